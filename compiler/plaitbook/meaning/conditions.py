@@ -1,0 +1,116 @@
+"""Conditions as written after ``when`` and ``if``, made into a small tree.
+
+``strand is fine or medium and age under 12 years`` mixes ``and`` with ``or``
+without saying which binds first; that is a mistake with a fix, not a guess.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Union
+
+from ..syntax.tree import Node
+from .reading import Reading, words_of
+
+AtLeast = {"over": ">", "under": "<", "at_least": ">=", "at_most": "<="}
+
+
+@dataclass(frozen=True, slots=True)
+class IsWord:
+    """``strand is fine or medium``, ``scalp is not healthy``."""
+
+    fact: str
+    words: tuple[str, ...]
+    negated: bool
+    node: Node
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """``added weight over 300 g``; ``bound`` is the node of a measure or a bare number."""
+
+    fact: str
+    operator: str
+    bound: Node
+    node: Node
+
+
+@dataclass(frozen=True, slots=True)
+class Every:
+    """All of its parts hold."""
+
+    parts: tuple["Condition", ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Any_:
+    """At least one of its parts holds."""
+
+    parts: tuple["Condition", ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Not:
+    """Its part does not hold."""
+
+    part: "Condition"
+
+
+@dataclass(frozen=True, slots=True)
+class Sectionwise:
+    """``any section where …`` or ``every section where …``."""
+
+    how: str
+    where: "Condition"
+    node: Node
+
+
+Condition = Union[IsWord, Compared, Every, Any_, Not, Sectionwise]
+
+
+def read_condition(reading: Reading, node: Node) -> Condition | None:
+    """The condition of a ``condition`` node; None (with a problem) when it can't be meant."""
+    terms: list[Condition] = []
+    joins: list[str] = []
+    pending = ""
+    for part in node.parts:
+        if part.kind in ("both", "either"):
+            pending = part.kind
+            continue
+        if part.kind == "bare":
+            last = terms[-1] if terms else None
+            if pending == "either" and isinstance(last, IsWord):
+                terms[-1] = IsWord(last.fact, (*last.words, words_of(part.parts[0])), last.negated, last.node)
+                continue
+            reading.say("C01", f"'{reading.quote(part)}' says nothing to test",
+                        "write what it is: strand is fine, or age under 12 years", part)
+            return None
+        term = _term(reading, part)
+        if term is None:
+            return None
+        if terms:
+            joins.append(pending)
+        terms.append(term)
+    if len(set(joins)) > 1:
+        reading.say("C02", "'and' and 'or' are mixed, so it could mean two things",
+                    "put brackets round the part that belongs together", node)
+        return None
+    if len(terms) == 1:
+        return terms[0]
+    return Every(tuple(terms)) if joins[0] == "both" else Any_(tuple(terms))
+
+
+def _term(reading: Reading, node: Node) -> Condition | None:
+    if node.kind == "group":
+        return read_condition(reading, node.parts[0])
+    if node.kind == "negation":
+        inner = _term(reading, node.parts[0])
+        return None if inner is None else Not(inner)
+    if node.kind == "is_word":
+        fact, value = words_of(node.parts[0]), words_of(node.parts[1])
+        negated = " not " in reading.quote(node).replace(fact, "", 1)
+        return IsWord(fact, (value,), negated, node)
+    if node.kind == "compare":
+        return Compared(words_of(node.parts[0]), AtLeast[node.parts[1].kind], node.parts[2], node)
+    inside = read_condition(reading, node.parts[0])
+    return None if inside is None else Sectionwise(node.kind.removesuffix("_section"), inside, node)

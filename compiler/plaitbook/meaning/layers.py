@@ -1,0 +1,265 @@
+"""Who sets what: choices over the recipe, adaptations over choices, a person's picks over all.
+
+The result answers one question, :meth:`Layers.setting`: does anything set
+this slot in this zone, and who? It also remembers what was used, because a
+setting that changes nothing is a mistake the stylist wants to hear of.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from ..syntax.problem import Problem, Span
+from ..syntax.suggest import did_you_mean
+from .conditions import Any_, Compared, Condition, Every, IsWord, Not, read_condition
+from .look import Choice, Look, Setting, When
+from .model import Taken, Wearer
+from .reading import Reading
+from .values import Origin, OriginKind
+
+ADAPTABLE = {
+    "strand": ("fine", "medium", "coarse"),
+    "density": ("sparse", "medium", "dense"),
+    "texture": ("straight", "wavy", "curly", "coily"),
+    "edges": ("healthy", "thin", "fragile"),
+    "hairline": ("ordinary", "low", "high", "receding"),
+    "scalp": ("healthy", "dry", "flaking", "sore", "broken", "infected"),
+    "shedding": ("ordinary", "heavy"),
+    "chemical service": ("none", "relaxer", "bleach", "colour", "perm"),
+    "tender head": ("yes", "no"),
+    "past breakage": ("yes", "no"),
+    "reacts to added hair": ("yes", "no"),
+}
+"""Facts of the wearer that ``when`` can test by word, with their words."""
+
+MEASURED = {"age": "time", "own hair": "length", "circumference": "length", "layers": "length"}
+"""Facts that ``when`` can compare, with their dimensions."""
+
+_FIELDS = {"chemical service": "chemical", "tender head": "tender", "reacts to added hair": "reacts_to_added_hair",
+           "past breakage": "past_breakage", "age": "age_years", "own hair": "own_mm",
+           "circumference": "circumference_mm", "layers": "layers_mm"}
+_TAKEN_AS = {"strand": "medium", "density": "medium"}
+_SECONDS_A_YEAR = 31556952
+
+
+@dataclass(frozen=True, slots=True)
+class Set:
+    """A setting in force."""
+
+    setting: Setting
+    by: OriginKind
+    name: str
+    """The choice and option, or the condition."""
+    origin: Origin
+
+
+@dataclass
+class Layers:
+    """Settings in force, weakest layer first."""
+
+    chosen: tuple[tuple[str, str], ...]
+    choice_sets: dict[str, tuple[Set, ...]]
+    when_sets: tuple[Set, ...]
+    picked: frozenset[str]
+    whens: tuple[When, ...]
+    used: set[Span] = field(default_factory=set)
+    undone: list[str] = field(default_factory=list)
+
+    def setting(self, slot: str, zone: str, by: str | None = None) -> Set | None:
+        """What sets ``slot`` in ``zone``; with ``by`` only that choice counts among the choices."""
+        names = [by] if by is not None else list(self.choice_sets)
+        choice = self._find([s for n in names for s in self.choice_sets.get(n, ())], slot, zone)
+        adapted = self._find(self.when_sets, slot, zone)
+        if choice is not None and adapted is not None:
+            if choice.name.split(" = ")[0] in self.picked:
+                sentence = (f"picking {choice.name} sets {choice.setting.text}, which undoes the adaptation "
+                            f"'when {adapted.name}: {adapted.setting.text}'")
+                if sentence not in self.undone:
+                    self.undone.append(sentence)
+                self.used.add(adapted.setting.span)
+                return choice
+            self.used.add(choice.setting.span)
+            return adapted
+        return adapted or choice
+
+    def bare(self, by: str) -> Set | None:
+        """The value of a choice's option that names no slot: ``waist is 24 in``."""
+        return self._find(self.choice_sets.get(by, ()), "bare", "")
+
+    def everywhere(self, slot: str) -> list[Set]:
+        """All settings of a slot in force, weakest first."""
+        found = [s for sets in self.choice_sets.values() for s in sets if s.setting.slot == slot]
+        found += [s for s in self.when_sets if s.setting.slot == slot]
+        self.used.update(s.setting.span for s in found)
+        return found
+
+    def _find(self, sets: "tuple[Set, ...] | list[Set]", slot: str, zone: str) -> Set | None:
+        general = specific = None
+        for each in sets:
+            if each.setting.slot == slot:
+                if zone in each.setting.zones:
+                    specific = each
+                elif not each.setting.zones:
+                    general = each
+        found = specific or general
+        if found is not None:
+            self.used.add(found.setting.span)
+        return found
+
+    def taken(self) -> tuple[Taken, ...]:
+        """Choices and adaptations that shaped the card."""
+        rows = []
+        for name, option in self.chosen:
+            sets = self.choice_sets.get(name, ())
+            origin = sets[0].origin if sets else Origin(kind="choice", where=f"choice {name}")
+            rows.append(Taken(what=f"{name} = {option}", sets=tuple(s.setting.text for s in sets),
+                              by="pick" if name in self.picked else "choice", origin=origin))
+        by_condition: dict[str, list[Set]] = {}
+        for each in self.when_sets:
+            by_condition.setdefault(each.name, []).append(each)
+        for name, found in by_condition.items():
+            rows.append(Taken(what=name, sets=tuple(s.setting.text for s in found), by="when",
+                              origin=found[0].origin))
+        return tuple(rows)
+
+    def unused(self) -> list[Set]:
+        """Settings in force that changed nothing."""
+        everything = [s for sets in self.choice_sets.values() for s in sets] + list(self.when_sets)
+        return [s for s in everything if s.setting.span not in self.used]
+
+
+def build_layers(
+    look: Look, wearer: Wearer, picks: dict[str, str], problems: list[Problem], where: Span
+) -> Layers:
+    """The layers of one look for one wearer. ``picks`` are choices made for this card."""
+    _refuse_unknown_picks(look, picks, problems, where)
+    chosen: list[tuple[str, str]] = []
+    choice_sets: dict[str, tuple[Set, ...]] = {}
+    for choice in look.choices:
+        option = picks.get(choice.name, choice.default)
+        settings = choice.option(option)
+        if settings is None:
+            continue
+        chosen.append((choice.name, option))
+        origin = choice.origin.model_copy(update={"kind": "choice"})
+        choice_sets[choice.name] = tuple(
+            Set(s, "choice", f"{choice.name} = {option}", origin) for s in settings
+        )
+    when_sets: list[Set] = []
+    for when in look.whens:
+        reading = Reading(when.statement, "when", f'recipe "{look.name}"', problems)
+        condition = read_condition(reading, when.condition)
+        if condition is None or not _known(condition, reading, look):
+            continue
+        if holds(condition, wearer, dict(chosen), reading):
+            origin = when.origin.model_copy(update={"kind": "when"})
+            when_sets += [Set(s, "when", when.text, origin) for s in when.settings]
+    _refuse_conflicts(when_sets, problems)
+    return Layers(tuple(chosen), choice_sets, tuple(when_sets), frozenset(picks), look.whens)
+
+
+def _refuse_unknown_picks(look: Look, picks: dict[str, str], problems: list[Problem], where: Span) -> None:
+    choices = {choice.name: choice for choice in look.choices}
+    for name, option in picks.items():
+        if name not in choices:
+            help_text = did_you_mean(name, choices) if choices else "this look has no choices"
+            problems.append(Problem("S01", f"'{name}' is not a choice of \"{look.name}\"", help_text, where))
+        elif choices[name].option(option) is None:
+            options = [o for o, _ in choices[name].options]
+            problems.append(Problem("S02", f"'{option}' is not an option of '{name}'",
+                                    did_you_mean(option, options), choices[name].span))
+
+
+def _refuse_conflicts(sets: list[Set], problems: list[Problem]) -> None:
+    seen: dict[tuple[str, str], Set] = {}
+    for each in sets:
+        key_name = each.setting.slot
+        if key_name in ("cut", "hair"):
+            key_name += f" {each.setting.value[0]}"
+        for zone in each.setting.zones or ("",):
+            earlier = seen.setdefault((key_name, zone), each)
+            if earlier is not each and earlier.setting.value != each.setting.value:
+                problems.append(Problem(
+                    "S03", f"two adaptations both hold and disagree: '{earlier.setting.text}' "
+                           f"and '{each.setting.text}'",
+                    "make one condition narrower, or join them in one line",
+                    each.setting.span, (("the other is here", earlier.setting.span),),
+                ))
+
+
+def _known(condition: Condition, reading: Reading, look: Look) -> bool:
+    """Whether every fact and word of a condition exists; says so where one doesn't."""
+    if isinstance(condition, (Every, Any_)):
+        return all([_known(part, reading, look) for part in condition.parts])
+    if isinstance(condition, Not):
+        return _known(condition.part, reading, look)
+    choices = {choice.name: [o for o, _ in choice.options] for choice in look.choices}
+    if isinstance(condition, IsWord):
+        words = ADAPTABLE.get(condition.fact) or choices.get(condition.fact)
+        if words is None:
+            reading.say("S04", f"'{condition.fact}' is nothing a recipe can adapt to",
+                        did_you_mean(condition.fact, (*ADAPTABLE, *MEASURED, *choices)), condition.node)
+            return False
+        for word in condition.words:
+            if word not in (*words, "unknown"):
+                reading.say("S05", f"'{word}' is not one of the words for '{condition.fact}'",
+                            did_you_mean(word, words), condition.node)
+                return False
+        return True
+    if isinstance(condition, Compared):
+        dimension = MEASURED.get(condition.fact)
+        if dimension is None:
+            reading.say("S04", f"'{condition.fact}' can't be compared with a number",
+                        did_you_mean(condition.fact, MEASURED), condition.node)
+            return False
+        if condition.bound.kind != "measure":
+            reading.say("P05", f"'{reading.quote(condition.bound)}' has no unit",
+                        "write its unit, such as 12 years or 6 in", condition.bound)
+            return False
+        return reading.amount(condition.bound, dimension) is not None
+    reading.say("S04", f"'{reading.quote(condition.node)}' is for a house's rule; a recipe adapts to the wearer",
+                "write a fact of the wearer: strand is fine", condition.node)
+    return False
+
+
+def holds(condition: Condition, wearer: Wearer, chosen: dict[str, str], reading: Reading) -> bool:
+    """Whether a condition is true of this wearer; an unknown fact makes a comparison false."""
+    if isinstance(condition, Every):
+        return all(holds(part, wearer, chosen, reading) for part in condition.parts)
+    if isinstance(condition, Any_):
+        return any(holds(part, wearer, chosen, reading) for part in condition.parts)
+    if isinstance(condition, Not):
+        return not holds(condition.part, wearer, chosen, reading)
+    if isinstance(condition, IsWord):
+        value = chosen.get(condition.fact) or fact_word(wearer, condition.fact)
+        return (value in condition.words) != condition.negated
+    if isinstance(condition, Compared):
+        measure = getattr(wearer, _FIELDS.get(condition.fact, condition.fact))
+        bound = reading.amount(condition.bound, MEASURED[condition.fact])
+        if measure is None or bound is None:
+            return False
+        limit = float(bound) / (_SECONDS_A_YEAR if condition.fact == "age" else 1)
+        return {">": measure.value > limit, "<": measure.value < limit,
+                ">=": measure.value >= limit, "<=": measure.value <= limit}[condition.operator]
+    return False
+
+
+def fact_word(wearer: Wearer, fact: str) -> str:
+    """The wearer's word for a fact: its value, what it is taken as, or ``unknown``."""
+    value = getattr(wearer, _FIELDS.get(fact, fact), None)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return value or _TAKEN_AS.get(fact, "unknown")
+
+
+def uncovered(look: Look, fact: str, slot: str) -> list[str]:
+    """Words of a fact for which no ``when`` sets a slot: what an open value still lacks."""
+    covered: set[str] = set()
+    words = ADAPTABLE[fact]
+    for when in look.whens:
+        if any(s.slot == slot for s in when.settings):
+            condition = read_condition(Reading(when.statement, "when", look.name, []), when.condition)
+            if isinstance(condition, IsWord) and condition.fact == fact:
+                named = set(condition.words)
+                covered |= set(words) - named if condition.negated else named
+    return [word for word in words if word not in covered]

@@ -1,0 +1,426 @@
+"""Settle a look for one wearer in one house: every zone complete, every value a measure.
+
+Precedence, weakest first: what was inherited, the recipe, its choices, the
+adaptations that hold, and what a person picks for this card.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..syntax.problem import Problem, Span
+from ..syntax.suggest import did_you_mean
+from . import tables
+from .layers import ADAPTABLE, Layers, build_layers, uncovered
+from .look import (
+    AccentSaid, By, FeedSaid, GridSaid, Look, PartSaid, Pencils, PiecesSaid, RoleSaid, Said, StepSaid, Wish,
+)
+from .model import (
+    ZONES, Accent, BlendPart, EndStep, Expectation, Feed, Grid, Hair, HairUse, House, Ornament, Parting,
+    Pieces, Product, Recipe, Start, Wearer, Wearing, ZoneLook,
+)
+from .values import Measure, Origin, default
+
+
+def settle(
+    look: Look, wearer: Wearer, house: House, hairs: dict[str, Hair], ornaments: dict[str, Ornament],
+    picks: dict[str, str], problems: list[Problem],
+) -> Recipe | None:
+    """The recipe for one card, or None with the reasons in ``problems``."""
+    before = len(problems)
+    layers = build_layers(look, wearer, picks, problems, look.span)
+    settler = _Settler(look, wearer, house, hairs, ornaments, layers, problems)
+    recipe = settler.recipe()
+    if len(problems) == before:
+        for unused in layers.unused():
+            problems.append(Problem(
+                "S06", f"'{unused.setting.text}' ({unused.name}) changes nothing in this look",
+                "take it out, or add the statement it is meant for", unused.setting.span,
+            ))
+    return recipe if len(problems) == before else None
+
+
+class _Settler:
+    """One look being settled. Each method answers one part of the recipe."""
+
+    def __init__(self, look: Look, wearer: Wearer, house: House, hairs: dict[str, Hair],
+                 ornaments: dict[str, Ornament], layers: Layers, problems: list[Problem]) -> None:
+        self.look = look
+        self.wearer = wearer
+        self.house = house
+        self.hairs = hairs
+        self.ornaments = ornaments
+        self.layers = layers
+        self.problems = problems
+        self.roles: dict[str, HairUse] = {}
+        self.used_ornaments: dict[str, Ornament] = {}
+        self.grid_groups: dict[Any, int] = {}
+
+    def recipe(self) -> Recipe | None:
+        for role in self.look.roles:
+            self._declare_role(role)
+        left_out = self._left_out()
+        zones = [self._zone(zone, zone in left_out) for zone in ZONES]
+        if all(zone in left_out for zone in ZONES):
+            self._say("S10", "every zone is left out, so nothing would be braided",
+                      "leave at least one zone in", self.look.span)
+        if any(zone is None for zone in zones):
+            return None
+        used = {part.hair for use in self.roles.values() for part in use.parts}
+        parting = self._said("parting", "")
+        order = self._said("order", "")
+        mirrored = self._said("mirrored", "")
+        look = self.look
+        return Recipe(
+            name=look.name, version=look.version, summary=look.summary, based_on=look.parents,
+            zones=tuple(zones), parting=self._parting(parting),
+            mirrored=mirrored.value if mirrored else True,
+            order=order.value if order else "nape up",
+            hairs=tuple(self.roles.values()),
+            catalogue=tuple(self.hairs[name] for name in sorted(used) if name in self.hairs),
+            ornaments=tuple(self.used_ornaments.values()),
+            products=tuple(Product(name=n, mass_g=m, origin=o) for n, m, o in look.products),
+            choices=self.layers.chosen, taken=self.layers.taken(), undone=tuple(self.layers.undone),
+            expects=tuple(Expectation(figure=e.figure, low=e.low, high=e.high, text=e.text,
+                                      wearer=e.wearer, house=e.house, origin=e.origin)
+                          for e in look.expects),
+            allows=look.allows, notes=tuple(s.value for s in look.said if s.slot == "note"), demo=look.demo, origin=look.origin,
+        )
+
+    # --- looking things up
+
+    def _say(self, code: str, message: str, help: str, span: Span) -> None:
+        problem = Problem(code, message, help, span)
+        if problem not in self.problems:  # the same slip shows in every zone it reaches
+            self.problems.append(problem)
+
+    def _all_said(self, slot: str, zone: str) -> list[Said]:
+        """The statements of a slot that hold in a zone: those that name it, else those for all."""
+        specific = [s for s in self.look.said if s.slot == slot and zone in s.zones]
+        return specific or [s for s in self.look.said if s.slot == slot and not s.zones]
+
+    def _said(self, slot: str, zone: str) -> Said | None:
+        found = self._all_said(slot, zone)
+        return found[-1] if found else None
+
+    def _measure(self, wish: Wish | None, slot: str, zone: str) -> Measure | None:
+        """A wish made a measure: what a layer sets wins over what the recipe says."""
+        by = wish.name if isinstance(wish, By) else None
+        is_fact = by in ADAPTABLE and by not in self.layers.choice_sets
+        found = self.layers.setting(slot, zone, None if is_fact else by)
+        if found is not None and isinstance(found.setting.value, (Measure, Pencils)):
+            value = self._plain(found.setting.value)
+            return value.model_copy(update={"origin": found.origin})
+        if not isinstance(wish, By):
+            return self._plain(wish) if wish is not None else None
+        if by in self.layers.choice_sets:
+            bare = self.layers.bare(by)
+            if bare is not None:
+                return bare.setting.value.model_copy(update={"origin": bare.origin})
+            option = dict(self.layers.chosen)[by]
+            self._say("S07", f"the option '{option}' of '{by}' sets no {_spoken(slot)}",
+                      f"add it to the option: {option} is {_spoken(slot)} …", wish.span)
+        elif is_fact:
+            missing = uncovered(self.look, by or "", slot)
+            self._say("S08", f"no clause covers {by} {', '.join(missing) or 'unknown'}",
+                      f"add: when {by} is {(missing or ['medium'])[0]}: {_spoken(slot)} …", wish.span)
+        else:
+            names = [choice.name for choice in self.look.choices]
+            self._say("S09", f"'by {by}' names no choice of this look",
+                      did_you_mean(by or "", (*names, *ADAPTABLE)), wish.span)
+        return None
+
+    def _plain(self, value: "Measure | Pencils") -> Measure:
+        if isinstance(value, Pencils):
+            return Measure(value=float(value.count) * self.house.pencil_mm.value, text=value.text,
+                           origin=value.origin)
+        return value
+
+    def _count(self, every: "int | By | None", zone: str) -> int | None:
+        """Stitches between accents or feeds."""
+        by = every.name if isinstance(every, By) else None
+        is_fact = by in ADAPTABLE and by not in self.layers.choice_sets
+        found = self.layers.setting("every", zone, None if is_fact else by)
+        if found is not None:
+            return found.setting.value
+        if isinstance(every, By):
+            return self._measure(every, "every", zone)  # type: ignore[return-value]  # says what is missing
+        return every
+
+    # --- hair
+
+    def _declare_role(self, role: RoleSaid) -> None:
+        parts = role.parts
+        for found in self.layers.everywhere("hair"):
+            name, hair, colour, span = found.setting.value
+            if name == role.role:
+                parts = (PartSaid(hair, colour, 1, span),)
+        hairs = [hair for part in parts if (hair := self._hair(part)) is not None]
+        if len(hairs) != len(parts):
+            return
+        if len({hair.kind for hair in hairs}) > 1:
+            self._say("S11", f"the blend '{role.role}' mixes plain and curly hair",
+                      "blend hairs of one kind", role.span)
+            return
+        cut = role.cut
+        for found in self.layers.everywhere("cut"):
+            if found.setting.value[0] == role.role:
+                cut = found.setting.value[1]
+        cut_mm = self._measure(cut, "cut_length", "") if cut is not None else None
+        if isinstance(cut, By) and cut_mm is None:
+            return
+        shortest = min(hairs, key=lambda hair: hair.flat_mm.value)
+        if cut_mm is None:
+            cut_mm = shortest.flat_mm
+        elif cut_mm.value > shortest.flat_mm.value + 0.5:
+            self._say("S12", f"'cut {cut_mm.text}' is longer than \"{shortest.name}\", "
+                             f"which lies {shortest.flat_mm.text} flat",
+                      f"cut at most {shortest.flat_mm.text}", role.span)
+        total = sum(part.parts for part in parts)
+        blunt = role.blunt or shortest.ends == "tapered" or shortest.kind == "curly"
+        pulled = role.pulled or (
+            default(0.0, "0", "ends left as they come") if blunt
+            else default(tables.TAPER_PULL_MM, "4 in", "ends pulled 4 in when stretched, common practice, no source")
+        )
+        if pulled.value >= cut_mm.value:
+            self._say("S13", f"ends pulled {pulled.text} is more than the piece of {cut_mm.text}",
+                      "pull the ends less", role.span)
+        self.roles[role.role] = HairUse(
+            role=role.role, kind=shortest.kind, cut_mm=cut_mm, pulled_mm=pulled, origin=role.origin,
+            fold=0.5 if role.fold is None else role.fold,
+            parts=tuple(BlendPart(hair=p.hair, colour=p.colour, share=p.parts / total) for p in parts),
+        )
+
+    def _hair(self, part: PartSaid) -> Hair | None:
+        hair = self.hairs.get(part.hair)
+        if hair is None:
+            self._say("S14", f'there is no hair "{part.hair}" in this book',
+                      did_you_mean(part.hair, self.hairs) or f'declare it: hair "{part.hair}"', part.span)
+            return None
+        if part.colour is not None and hair.colours and part.colour not in hair.colours:
+            self._say("S15", f'"{part.hair}" does not come in "{part.colour}"',
+                      did_you_mean(part.colour, hair.colours), part.span)
+        return hair
+
+    def _role_for(self, said: PiecesSaid) -> str | None:
+        if said.hair in self.roles:
+            return said.hair
+        declared = [role.role for role in self.look.roles]
+        if said.hair in declared:
+            return None  # declared, but wrong: it has its own message
+        if not said.quoted:
+            self._say("S16", f"'{said.hair}' is no hair of this look",
+                      did_you_mean(said.hair, (*declared, *self.hairs)) if declared else
+                      f'add it under hair: — {said.hair}: "name of the hair"', said.span)
+            return None
+        if said.hair in self.hairs:
+            self._declare_role(RoleSaid(said.hair, (PartSaid(said.hair, None, 1, said.span),),
+                                        None, None, None, False, said.origin, said.span))
+            return said.hair
+        self._hair(PartSaid(said.hair, None, 1, said.span))
+        return None
+
+    def _pieces(self, said: PiecesSaid | None, slot: str, zone: str) -> Pieces | None:
+        if said is None:
+            return None
+        role = self._role_for(said)
+        held = self._measure(said.held, slot, zone)
+        if role is None or held is None:
+            return None
+        return Pieces(count=said.count, role=role, held_mm=held, origin=said.origin)
+
+    # --- zones
+
+    def _left_out(self) -> set[str]:
+        out = {zone for said in self.look.said if said.slot == "leave_out" for zone in said.zones}
+        for found in self.layers.everywhere("leave_out"):
+            out |= set(found.setting.zones)
+        return out
+
+    def _zone(self, zone: str, left_out: bool) -> ZoneLook | None:
+        technique = self._said("technique", zone)
+        kind, tight = technique.value if technique else ("plait", None)
+        tightness = self.layers.setting("tightness", zone)
+        grid = self._grid(zone, kind)
+        wearing = self._wearing(zone)
+        start = self._start(zone)
+        feeds = self._feeds(zone)
+        accents = self._accents(zone)
+        end = self._end(zone)
+        if grid is None or wearing is None or start is None:
+            return None
+        return ZoneLook(
+            zone=zone, left_out=left_out, technique=kind,
+            tightness=tightness.setting.value if tightness else (tight or "ordinary"),
+            grid=grid, wearing=wearing, start=start, feeds=feeds, accents=accents, end=end,
+        )
+
+    def _grid(self, zone: str, technique: str) -> Grid | None:
+        said = self._said("grid", zone)
+        found = self.layers.setting("grid", zone)
+        if said is None and found is None:
+            self._say("S20", f'"{self.look.name}" does not say how {zone} is parted',
+                      "add to sections: grid brick ¾ in", self.look.span)
+            return None
+        base: GridSaid = said.value if said else found.setting.value  # type: ignore[union-attr]
+        origin = said.origin if said else found.origin  # type: ignore[union-attr]
+        shape, direction = base.shape, base.direction
+        height: Wish | None = base.height
+        width: Wish | None = base.width
+        count = base.count
+        if isinstance(height, By):
+            size = self._grid_by(height, zone)
+            if size is None:
+                return None
+            height, width, count, shape, direction, origin = size[0], size[1], size[2], shape or size[3], direction or size[4], size[5]
+        elif found is not None and said is not None:
+            new: GridSaid = found.setting.value
+            height, width, count = new.height, new.width, new.count
+            shape, direction, origin = new.shape or shape, new.direction or direction, found.origin
+        hairline = self._hairline(zone, shape)
+        if hairline is not None and not (said is not None and zone in said.zones):
+            shape, height, width, count, origin = hairline[0], hairline[1], None, None, hairline[2]
+        shape = shape or ("rows" if technique == "row" else "square")
+        if (shape == "rows") != (technique == "row"):
+            span = said.span if said else self.look.span
+            self._say("S21", f"{zone} is worked in {'scalp rows' if technique == 'row' else 'single strands'}, "
+                             f"but parted in {'rows' if shape == 'rows' else 'sections'}",
+                      "say both for the same zones: technique scalp rows in top, and grid rows straight back 1 in in top",
+                      span)
+            return None
+        key = (shape, direction, id(said) if said else 0, str(height), str(count))
+        group = self.grid_groups.setdefault(key, len(self.grid_groups))
+        return Grid(shape=shape, direction=direction or "straight back", count=count, group=group, origin=origin,
+                    height_mm=height if isinstance(height, Measure) else None,
+                    width_mm=width if isinstance(width, Measure) else None)
+
+    def _grid_by(self, wish: By, zone: str) -> tuple[Any, ...] | None:
+        is_fact = wish.name in ADAPTABLE and wish.name not in self.layers.choice_sets
+        found = self.layers.setting("grid", zone, None if is_fact else wish.name)
+        if found is not None:
+            grid: GridSaid = found.setting.value
+            return grid.height, grid.width, grid.count, grid.shape, grid.direction, found.origin
+        measure = self._measure(wish, "grid", zone)
+        return None if measure is None else (measure, None, None, None, None, measure.origin)
+
+    def _hairline(self, zone: str, shape: str | None) -> tuple[str | None, Measure, Origin] | None:
+        if zone != "hairline":
+            return None
+        said = self._said("hairline", "")
+        wish = said.value[1] if said else None
+        size = self._measure(wish, "hairline", zone)
+        if size is None:
+            return None
+        own_shape = (said.value[0] if said else None) or (shape if shape != "rows" else "square")
+        return own_shape, size, said.origin if said else size.origin
+
+    def _wearing(self, zone: str) -> Wearing | None:
+        said = self._said("wearing", zone)
+        value = said.value if said else None
+        by = value.name if isinstance(value, By) else None
+        found = self.layers.setting("wearing", zone, by if by in self.layers.choice_sets else None)
+        if found is not None:
+            value = found.setting.value
+        if isinstance(value, tuple):
+            return Wearing(level=value[1], origin=found.origin if found else said.origin)  # type: ignore[union-attr]
+        length = self._measure(value, "wearing", zone)
+        if length is None:
+            if value is None:
+                self._say("S22", f'"{self.look.name}" does not say how long it is worn',
+                          "add a line: wearing 18 in", self.look.span)
+            return None
+        return Wearing(length_mm=length, origin=length.origin)
+
+    def _start(self, zone: str) -> Start | None:
+        said = self._said("start", zone)
+        if said is None:
+            self._say("S23", f'"{self.look.name}" does not say how a strand starts',
+                      "add a line: start: extension at root, 1 piece of base ½ pencil", self.look.span)
+            return None
+        kind, own, pieces = said.value
+        kinds = {"extension": "extension", "own_first": "own hair first", "own_only": "own hair only", "knotted": "knotted"}
+        pieces_found = self._pieces(pieces, "first_piece", zone)
+        if pieces is not None and pieces_found is None:
+            return None
+        own_mm = self._measure(own, "own", zone) if kind == "own_first" else None
+        return Start(kind=kinds[kind], own_mm=own_mm, pieces=pieces_found, origin=said.origin)
+
+    def _feeds(self, zone: str) -> tuple[Feed, ...]:
+        feeds = []
+        for said in self._all_said("feed", zone):
+            value: FeedSaid = said.value
+            if value.kind == "none":
+                continue
+            pieces = self._pieces(value.pieces, "pieces", zone)
+            width = self._measure(value.width, "width", zone) if value.width is not None else None
+            every = self._feed_every(value)
+            if pieces is None or (value.width is not None and width is None):
+                continue
+            feeds.append(Feed(kind=value.kind, pieces=pieces, width_mm=width, stitches=value.stitches,
+                              every=every, first=value.first, last=value.last, origin=said.origin))
+        return tuple(feeds)
+
+    def _feed_every(self, value: FeedSaid) -> int | None:
+        if isinstance(value.every, By):
+            self._say("P20", f"feeding every so many stitches 'by {value.every.name}' is not built yet",
+                      "write the number of stitches: every 4 stitches", value.every.span)
+            return None
+        return value.every
+
+    def _accents(self, zone: str) -> tuple[Accent, ...]:
+        accents = []
+        for said in self._all_said("accents", zone):
+            value: AccentSaid = said.value
+            if value.kind == "none":
+                continue
+            pieces = self._pieces(value.pieces, "accent_piece", zone)
+            if value.pieces is not None and pieces is None:
+                continue
+            if value.ornament is not None and not self._ornament(value.ornament, value.span or said.span):
+                continue
+            every = self._count(value.every, zone) if value.every is not None else None
+            if value.every is not None and every is None:
+                continue
+            accents.append(Accent(
+                every=every, stitches=value.stitches, first=value.first, last=value.last, pieces=pieces,
+                ornament=value.ornament, ornament_count=value.ornament_count, side=value.side,
+                stagger=value.stagger, origin=said.origin,
+            ))
+        return tuple(accents)
+
+    def _ornament(self, name: str, span: Span) -> bool:
+        ornament = self.ornaments.get(name)
+        if ornament is None:
+            self._say("S17", f'there is no ornament "{name}" in this book',
+                      did_you_mean(name, self.ornaments) or f'declare it: ornament "{name}"', span)
+            return False
+        self.used_ornaments[name] = ornament
+        return True
+
+    def _end(self, zone: str) -> tuple[EndStep, ...]:
+        steps = []
+        for said in self._all_said("end", zone):
+            value: StepSaid = said.value
+            if value.kind == "none":
+                continue
+            if value.ornament is not None and not self._ornament(value.ornament, value.span or said.span):
+                continue
+            steps.append(EndStep(kind=value.kind, turns=value.turns, temperature_c=value.temperature,
+                                 seconds=value.seconds, length_mm=value.length, rod_mm=value.rod,
+                                 ornament=value.ornament, ornament_count=value.ornament_count, origin=said.origin))
+        return tuple(steps)
+
+    def _parting(self, said: Said | None) -> Parting:
+        if said is None:
+            return Parting(origin=Origin(kind="default", where="centre parting where none is said"))
+        kind, side, offset = said.value
+        if kind == "zigzag":
+            return Parting(kind="side" if side else "centre", side=side, zigzag=True, origin=said.origin)
+        return Parting(kind=kind, side=side, offset_mm=offset, origin=said.origin)
+
+
+def _spoken(slot: str) -> str:
+    return {"every": "every 9 stitches", "grid": "grid ½ in", "width": "width 7 mm", "wearing": "18 in",
+            "pieces": "pieces ½ pencil", "first_piece": "first piece ½ pencil",
+            "accent_piece": "accent piece ¼ pencil", "hairline": "hairline ½ in", "own": "own hair 1½ in",
+            }.get(slot, slot.replace("_", " "))

@@ -1,0 +1,399 @@
+"""The plan tree: what the passes found, read by the rules and printed by the cards.
+
+The JSON form of :class:`Plan` is published (``plait schema``); renaming a
+field is a change for users. Units stand in the field names.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Literal
+
+from pydantic import Field
+
+from ..meaning.values import Frozen, Origin
+
+Value = float | int | Decimal | str
+
+
+class Given(Frozen):
+    """An input that was not computed: its value, its unit and who says so."""
+
+    value: Value
+    unit: str = ""
+    origin: Origin
+
+
+class Figure(Frozen):
+    """A computed number with its formula and inputs.
+
+    ``formula`` is arithmetic over the names in ``inputs`` (``+ - * / **``,
+    ``sqrt``, ``pi``, ``ceil``, ``floor``, ``round``, ``min``, ``max``,
+    ``exp``, ``sum``) when ``how`` is ``formula``; anything else (a sum over sections, a
+    search, a quantile) says in words what was done. An input that is a string
+    is the key of another figure.
+    """
+
+    key: str
+    label: str
+    value: Value
+    unit: str = ""
+    how: Literal["formula", "words"] = "formula"
+    formula: str
+    inputs: dict[str, Given | str] = Field(default_factory=dict)
+    source: str = ""
+    """Published source, ``common practice, no source`` or ``our own estimate``."""
+
+
+Point = tuple[float, float]
+
+
+class Section(Frozen):
+    """One section of the scalp. ``number`` is its place in the braid order, from 1."""
+
+    number: int
+    zone: str
+    row: int
+    """Row within its zone, from the zone's first worked row, counted from 1."""
+    column: int
+    side: Literal["left", "right", "middle"]
+    area_cm2: float
+    width_mm: float
+    height_mm: float
+    hairs: int
+    centroid: tuple[float, float, float]
+    """Point on the scalp, mm: x to the wearer's right, y forward, z up from the ear notches."""
+    neighbours: tuple[int, ...] = ()
+    outline: tuple[tuple[float, float], ...] = ()
+    """Corners as (azimuth, polar angle) in radians on the head's parameter sphere."""
+
+
+class RowGuide(Frozen):
+    """What the comb is set by: one row of the parting guide."""
+
+    zone: str
+    row: int
+    sections: tuple[int, ...]
+    height_mm: float
+    from_hairline_mm: float
+    """Along the scalp from the hairline to the row's lower edge, at the zone's middle."""
+    offset: Literal["none", "half"] = "none"
+    note: str = ""
+
+
+class ZoneSummary(Frozen):
+    """One line of the zone table."""
+
+    zone: str
+    sections: int
+    area_cm2: float
+    rows: int
+    mean_width_mm: float
+    mean_height_mm: float
+    left_out: bool = False
+
+
+class HeadPlan(Frozen):
+    """The head the grid was laid on."""
+
+    semi_axes_mm: tuple[float, float, float]
+    """Half breadth, half length, height above the ear notches."""
+    circumference_mm: float
+    ear_to_ear_mm: float
+    hairline_to_nape_mm: float
+    scalp_cm2: float
+    hairline: tuple[tuple[float, float], ...]
+    """(azimuth, polar angle) in radians, a closed ring."""
+    measured: tuple[str, ...] = ()
+    """Which measures were taken on the wearer; the rest are inferred."""
+
+
+class Sections(Frozen):
+    """The section grid on the head's surface."""
+
+    count: int
+    count_low: int
+    count_high: int
+    """The spread an unmeasured head leaves on the count; equal to ``count`` when measured."""
+    head: HeadPlan
+    items: tuple[Section, ...]
+    zones: tuple[ZoneSummary, ...]
+    rows: tuple[RowGuide, ...]
+
+
+class FeedIn(Frozen):
+    """Pieces laid in at one stitch."""
+
+    stitch: int
+    """0 is before the first rotation (the start)."""
+    at_mm: float
+    """Along the finished strand from the root."""
+    role: str
+    pieces: int
+    held_mm: float
+    part: float = 1.0
+    """Share of a full piece: 0.5 where a piece is split."""
+
+
+class AccentAt(Frozen):
+    """An accent at one stitch."""
+
+    stitch: int
+    at_mm: float
+    role: str | None = None
+    ornament: str | None = None
+    count: int = 1
+    held_mm: float = 0.0
+    side: Literal["left", "right", "both", "front"] = "front"
+
+
+class WidthAt(Frozen):
+    """The strand at one stitch."""
+
+    stitch: int
+    at_mm: float
+    width_mm: float
+    own_share: float
+    """Share of the mass here that is the wearer's own hair."""
+
+
+class StrandKind(Frozen):
+    """Strands that are worked the same way, described once."""
+
+    id: int
+    zone: str
+    technique: Literal["plait", "twist", "row"]
+    tightness: Literal["relaxed", "ordinary", "firm"]
+    sections: tuple[int, ...]
+    hairs: int
+    """Own hairs in the typical section of this kind."""
+    length_mm: float
+    stitches: int
+    pitch_mm: float
+    """Finished length of one stitch."""
+    length_ratio: float
+    """Hair over finished strand, more than 1."""
+    width_mm: float
+    """Mean over the strand."""
+    width_min_mm: float
+    width_max_mm: float
+    profile: tuple[WidthAt, ...]
+    feed_ins: tuple[FeedIn, ...]
+    accents: tuple[AccentAt, ...]
+    own_ends_stitch: int
+    """Stitch at which the wearer's longest own hair runs out; tuck it there."""
+    reach_mm: float
+    """Longest strand the added hair can reach."""
+    added_g: float
+    own_g: float
+    pieces: tuple[tuple[str, float], ...]
+    """(role, full pieces in one strand)."""
+    target_mm: float | None = None
+    """Width the recipe asked to hold or reach."""
+    unmet: tuple[str, ...] = ()
+    """Sentences: what the recipe asked of these strands that can't be had, why, and by how much."""
+    portions: tuple[tuple[str, float, float], ...] = ()
+    """(role, width held in mm, full pieces in one strand): the mean over the kind's strands."""
+    ornaments: tuple[tuple[str, float], ...] = ()
+    """(ornament, how many on one strand): the mean over the kind's strands."""
+    trimmed_g: float = 0.0
+    """Added hair of one strand that is cut off below its end."""
+
+
+class Strand(Frozen):
+    """One strand of the head; shares its schedule with the rest of its kind."""
+
+    section: int
+    kind: int
+    stitches: int
+    width_mm: float
+    feed_ins: tuple[FeedIn, ...]
+    accents: tuple[AccentAt, ...]
+
+
+class HairLine(Frozen):
+    """One hair of the shopping list."""
+
+    name: str
+    roles: tuple[str, ...]
+    colour: str | None = None
+    pieces: int
+    """Pieces to cut, spare included."""
+    pieces_used: float
+    grams: float
+    """Hair in the finished set, off-cuts and shedding included."""
+    worn_grams: float
+    packs_used: float
+    packs_to_buy: int
+    pack_g: float
+    in_stock: float = 0.0
+
+
+class CutLine(Frozen):
+    """How a pack is cut."""
+
+    hair: str
+    role: str
+    cut_mm: float
+    cuts_per_length: int
+    """Pieces end to end in one flat length."""
+    offcut_mm: float
+    fold: float
+    pulled_mm: float
+    held_mm: float
+    pieces: int
+    text: str
+    """The instruction: "fold in three, cut at the folds"."""
+
+
+class RackLine(Frozen):
+    """Pieces of one size on the rack."""
+
+    role: str
+    held_mm: float
+    pieces: int
+    pegs: int
+    per_peg: int
+    reloads: int
+
+
+class OrnamentLine(Frozen):
+    """Ornaments to lay out."""
+
+    name: str
+    kind: str
+    count: int
+    grams: float
+
+
+class Material(Frozen):
+    """Hair and ornaments: what to buy, cut and load."""
+
+    hair: tuple[HairLine, ...]
+    cuts: tuple[CutLine, ...]
+    racks: tuple[RackLine, ...]
+    ornaments: tuple[OrnamentLine, ...] = ()
+    added_worn_g: float
+    """All added hair and ornaments on the head, dry."""
+    own_g: float
+    """The wearer's own hair over the worked sections, dry."""
+
+
+class Stage(Frozen):
+    """One stage of the service."""
+
+    name: str
+    minutes: float
+    when: Literal["ahead", "chair"]
+    note: str = ""
+
+
+class Checkpoint(Frozen):
+    """Where the work should stand: ``sections`` of the whole by ``minutes``."""
+
+    minutes: float
+    """Of chair time, breaks included."""
+    sections: int
+    zone: str
+    clock: str | None = None
+
+
+class Timing(Frozen):
+    """How long, and by when what."""
+
+    median_minutes: float
+    p80_minutes: float
+    p95_minutes: float
+    ahead_minutes: float
+    """Preparation that can be done before the wearer comes."""
+    break_minutes: float
+    braiders: int
+    stages: tuple[Stage, ...]
+    checkpoints: tuple[Checkpoint, ...]
+    breaks: tuple[tuple[float, float], ...] = ()
+    """(minute of chair time at which it begins, minutes) of each break on an ordinary day."""
+
+
+class QuoteLine(Frozen):
+    """One line of the quote."""
+
+    label: str
+    amount: Decimal
+    note: str = ""
+
+
+class Quote(Frozen):
+    """What it costs, in the house's currency (ISO 4217)."""
+
+    currency: str
+    lines: tuple[QuoteLine, ...]
+    tax: Decimal
+    total: Decimal
+    deposit: Decimal | None = None
+
+
+class LoadAt(Frozen):
+    """Weight carried by each own hair of a section, hanging at rest."""
+
+    section: int
+    zone: str
+    dry_mn: float
+    wet_mn: float
+    own_mn: float
+    """What the same hair would carry of itself, unbraided."""
+
+
+class Load(Frozen):
+    """Load, ranked worst first. No published safe limit exists, so none is implied."""
+
+    worst: tuple[LoadAt, ...]
+    median_mn: float
+    hairline_median_mn: float | None = None
+    added_to_own: float
+    """Added mass over the mass of the wearer's own hair."""
+
+
+class Finding(Frozen):
+    """What a rule found."""
+
+    code: str
+    severity: Literal["stop", "warn", "note", "ask"]
+    message: str
+    reason: str
+    source: str
+    fix: str = ""
+    file: str = ""
+    line: int = 0
+    allowed_because: str | None = None
+    """The written reason, where a stop was overridden."""
+
+
+class Head(Frozen):
+    """Who and what the plan is for."""
+
+    edition: int
+    recipe: str
+    version: int
+    summary: str
+    file: str
+    wearer: str
+    house: str
+    choices: tuple[tuple[str, str], ...] = ()
+    adaptations: tuple[str, ...] = ()
+    demo: bool = False
+    compiler: str
+
+
+class Plan(Frozen):
+    """Everything a card says."""
+
+    head: Head
+    sections: Sections
+    strand_kinds: tuple[StrandKind, ...]
+    strands: tuple[Strand, ...]
+    material: Material
+    load: Load
+    timing: Timing
+    quote: Quote
+    findings: tuple[Finding, ...]
+    figures: dict[str, Figure]

@@ -1,0 +1,186 @@
+"""Read one statement with the grammar. The only module that imports lark.
+
+A parse is memoised on (start rule, text): while someone types, every line but
+one is a line that was read before.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import tempfile
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from lark import Lark, Token, Tree
+from lark.exceptions import UnexpectedCharacters, UnexpectedEOF, UnexpectedToken
+
+from ..shipped import shipped_folder
+from . import vocabulary
+from .suggest import did_you_mean, nearest, spoken_list
+from .tree import Node
+
+_START = re.compile(r"^(\w+_(?:line|statement|value)):", re.M)
+_SAYS = {
+    "NUMBER": "a number", "WORD": "a word", "STRING": "a name in quotes", "CLOCK": "a time",
+    "ZONE": "a zone (nape, back, crown, sides, temples, top, hairline)", "_TO": "to",
+    "COMMA": "','", "COLON": "':'", "SEMICOLON": "';'", "LPAR": "'('", "RPAR": "')'",
+    "MARK": "a unit", "PER": "a unit", "$END": "the end of the line",
+}
+_UNIT_TERMINALS = {"MARK", "PER"}
+MAX_BRACKETS = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """Why a statement could not be read; offsets into its text."""
+
+    code: str
+    message: str
+    help: str
+    start: int
+    end: int
+
+
+@lru_cache(maxsize=1)
+def _parser() -> Lark:
+    grammar = (shipped_folder("grammar") / "plaitbook.lark").read_text(encoding="utf-8")
+    options: dict[str, Any] = dict(
+        parser="lalr", start=_START.findall(grammar), propagate_positions=True,
+        maybe_placeholders=False,
+    )
+    cache = _cache_file(grammar)
+    if cache is not None:
+        try:
+            return Lark(grammar, cache=str(cache), **options)
+        except OSError:
+            pass  # a folder that can't be written must not stop a compile
+    return Lark(grammar, **options)
+
+
+def _cache_file(grammar: str) -> Path | None:
+    """A file only this user can write: lark's own cache is a pickle in the shared temp folder."""
+    from hashlib import sha256
+
+    base = os.environ.get("XDG_CACHE_HOME") or os.environ.get("LOCALAPPDATA")
+    home = os.path.expanduser("~")
+    folder = Path(base) if base else Path(home) / ".cache"
+    if not os.path.isabs(folder) or str(folder).startswith(tempfile.gettempdir()):
+        return None
+    folder = folder / "plaitbook"
+    try:
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except OSError:
+        return None
+    return folder / f"grammar-{sha256(grammar.encode()).hexdigest()[:16]}.lark-cache"
+
+
+@lru_cache(maxsize=8192)
+def read_statement(start: str, text: str) -> Node | Fault:
+    """The node of one statement, or the fault in it. ``start`` is a start rule's name."""
+    if text.count("(") > MAX_BRACKETS:
+        at = text.index("(")
+        return Fault(
+            "P01", f"{text.count('(')} brackets in one line are more than a reader can follow",
+            f"use at most {MAX_BRACKETS}; split the condition into two rules", at, at + 1,
+        )
+    try:
+        return _node(_parser().parse(text, start=start))
+    except UnexpectedToken as error:
+        return _token_fault(start, text, error)
+    except UnexpectedCharacters as error:
+        return _character_fault(start, text, error)
+    except UnexpectedEOF:
+        return _cut_short(start, text, set())
+
+
+def _node(item: Tree | Token) -> Node:
+    if isinstance(item, Token):
+        return Node(item.type.lower(), item.start_pos or 0, item.end_pos or 0, (), str(item))
+    meta = item.meta
+    start, end = (0, 0) if meta.empty else (meta.start_pos, meta.end_pos)
+    return Node(str(item.data), start, end, tuple(_node(child) for child in item.children))
+
+
+def _token_fault(start: str, text: str, error: UnexpectedToken) -> Fault:
+    expected = set(error.accepts or error.expected)
+    if error.token.type == "$END":
+        return _cut_short(start, text, expected)
+    at = error.token.start_pos
+    return _unexpected(start, text, at, at + len(error.token), expected)
+
+
+def _character_fault(start: str, text: str, error: UnexpectedCharacters) -> Fault:
+    at = error.pos_in_stream
+    word = re.match(r"[^\s,;:()\"]+", text[at:])
+    end = at + (len(word.group()) if word else 1)
+    return _unexpected(start, text, at, end, set(error.allowed or ()))
+
+
+def _unexpected(start: str, text: str, at: int, end: int, expected: set[str]) -> Fault:
+    found = text[at:end]
+    if text[at] == "," and re.search(r"\d$", text[:at]) and re.match(r",\d", text[at:]):
+        first = re.search(r"\d+$", text[:at])
+        after = re.match(r",(\d+)", text[at:])
+        assert first and after
+        return Fault(
+            "P04", f"'{first.group()}{after.group()}' has a comma inside a number",
+            f"write {first.group()}.{after.group(1)}", first.start(), at + after.end(),
+        )
+    if expected & _UNIT_TERMINALS and re.search(r"[\d½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]\s*$", text[:at]):
+        return _no_unit(text, at)
+    literals = _literals(expected)
+    close = nearest(found, literals)
+    if close:
+        help_text = did_you_mean(found, literals)
+    else:
+        help_text = _expectation(start, expected)
+    return Fault("P01", f"'{_short(found)}' is not understood here", help_text, at, end)
+
+
+def _cut_short(start: str, text: str, expected: set[str]) -> Fault:
+    if expected & _UNIT_TERMINALS and re.search(r"[\d½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]\s*$", text):
+        return _no_unit(text, len(text))
+    last = text.split()[-1] if text.split() else ""
+    message = f"the line stops after '{_short(last)}'" if last else "nothing follows the heading"
+    return Fault("P03", message, _expectation(start, expected), max(0, len(text) - len(last)), max(1, len(text)))
+
+
+def _no_unit(text: str, at: int) -> Fault:
+    number = re.search(r"[-\d./ ½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]+$", text[:at].rstrip())
+    words = number.group().strip() if number else text[:at].split()[-1]
+    begin = at - len(text[:at]) + text[:at].rstrip().rfind(words)
+    return Fault(
+        "P05", f"'{words}' has no unit",
+        f"write what it is measured in, such as {words} in, {words} cm or {words} mm",
+        begin, begin + len(words),
+    )
+
+
+def _literals(expected: set[str]) -> list[str]:
+    """The fixed words among the terminals that would have been right."""
+    words: list[str] = []
+    for terminal in _parser().terminals:
+        if terminal.name not in expected:
+            continue
+        if terminal.name == "ZONE":
+            words += ["nape", "back", "crown", "sides", "temples", "top", "hairline", "edges"]
+        elif terminal.pattern.type == "str" and terminal.pattern.value[:1].isalpha():
+            words.append(terminal.pattern.value)
+    return sorted(words)
+
+
+def _expectation(start: str, expected: set[str]) -> str:
+    said = {_SAYS[name] for name in expected if name in _SAYS and name != "$END"}
+    options = _literals(expected - {"ZONE"}) + sorted(said)
+    example = vocabulary.EXAMPLES.get(start, "")
+    like = f"write it like: {example}" if example else ""
+    if 0 < len(options) <= 8:
+        return f"here goes {spoken_list(options)}" + (f"; {like}" if like else "")
+    return like
+
+
+def _short(words: str) -> str:
+    return words if len(words) <= 40 else f"{words[:37]}…"

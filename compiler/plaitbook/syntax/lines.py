@@ -1,0 +1,114 @@
+"""Split a file into logical lines and tell what each one is. Indentation means nothing.
+
+A logical line is one statement. It goes on over the line's end after a comma,
+a semicolon or an open bracket, but never past a line that begins with a
+heading word, so an unfinished line can't swallow the block below it.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Iterator
+
+from . import vocabulary
+from .normalise import plain_line, plain_lines
+from .problem import Problem, Span
+from .tree import Comment, Segment
+
+MAX_LINE = 2_000
+"""Characters in one line."""
+MAX_LINES = 20_000
+"""Lines in one file."""
+
+_WORD = re.compile(r"[^\W\d_][\w'-]*")
+_DECLARATION = re.compile(rf"({'|'.join(vocabulary.DECLARATIONS)})\s+\"")
+_HEADING = re.compile(
+    rf"(?:{'|'.join(vocabulary.RECIPE_BLOCKS)})\s*:"
+    rf"|(?:{'|'.join((*vocabulary.RECIPE_STATEMENTS, 'edition', 'use'))})\b"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class LogicalLine:
+    """The text of one statement and where its pieces stand in the file."""
+
+    text: str
+    segments: tuple[Segment, ...]
+
+    @property
+    def line(self) -> int:
+        return self.segments[0].line
+
+    def first_word(self) -> str:
+        """The leading word, or nothing where the line starts with something else."""
+        match = _WORD.match(self.text)
+        return match.group() if match else ""
+
+
+def logical_lines(
+    text: str, file: str
+) -> tuple[list[LogicalLine], list[Comment], list[Problem]]:
+    """The statements of a file, its comments, and the lines that can't be read at all."""
+    problems: list[Problem] = []
+    comments: list[Comment] = []
+    plain: list[tuple[int, int, str]] = []
+    physical = plain_lines(text)
+    if len(physical) > MAX_LINES:
+        problems.append(Problem(
+            "P07", f"this file has {len(physical):,} lines; only the first {MAX_LINES:,} were read",
+            "split the book into several files and bring them in with use \"…\"",
+            Span(file, MAX_LINES + 1, 1, 2),
+        ))
+        physical = physical[:MAX_LINES]
+    for number, raw in enumerate(physical, 1):
+        if len(raw) > MAX_LINE:
+            start = raw[:24].strip()
+            problems.append(Problem(
+                "P06", f"this line is {len(raw):,} characters long, from '{start}…'",
+                f"keep a line under {MAX_LINE:,} characters: break it after a comma",
+                Span(file, number, MAX_LINE + 1, MAX_LINE + 2),
+            ))
+            continue
+        code, comment, unclosed = plain_line(raw)
+        if comment:
+            comments.append(Comment(number, comment))
+        if unclosed is not None:
+            words = raw[unclosed - 1 : unclosed + 23].rstrip()
+            problems.append(Problem(
+                "P02", f"the quote that opens at {words} is never closed",
+                'end the name with a second " on the same line',
+                Span(file, number, unclosed, len(raw) + 1),
+            ))
+            continue
+        stripped = code.lstrip()
+        if stripped:
+            plain.append((number, len(code) - len(stripped) + 1, stripped))
+    return list(_joined(plain)), comments, problems
+
+
+def starts_anew(code: str) -> bool:
+    """Whether a line begins with a heading word or a declaration."""
+    return bool(_HEADING.match(code) or _DECLARATION.match(code))
+
+
+def declaration_kind(code: str) -> str | None:
+    """``recipe`` for a line that begins ``recipe "…"``, and so on; None for other lines."""
+    match = _DECLARATION.match(code)
+    return match.group(1) if match else None
+
+
+def _joined(plain: list[tuple[int, int, str]]) -> Iterator[LogicalLine]:
+    at = 0
+    while at < len(plain):
+        number, column, text = plain[at]
+        segments = [Segment(0, number, column)]
+        at += 1
+        while text.endswith((",", ";", "(")) and at < len(plain) and len(text) < MAX_LINE:
+            number, column, more = plain[at]
+            if starts_anew(more):
+                break
+            segments.append(Segment(len(text) + 1, number, column))
+            text = f"{text} {more}"
+            at += 1
+        yield LogicalLine(text, tuple(segments))

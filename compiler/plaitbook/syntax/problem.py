@@ -1,0 +1,27 @@
+"""A mistake in a text, as a value: where it is, what is wrong, what to write instead."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of one line. Lines and columns count from 1; ``end`` is one past the last column."""
+
+    file: str
+    line: int
+    column: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One mistake. ``message`` says what is wrong in the author's words; ``help`` what to do."""
+
+    code: str
+    message: str
+    help: str
+    span: Span
+    others: tuple[tuple[str, Span], ...] = ()
+    """(label, span) of every other party to the mistake."""

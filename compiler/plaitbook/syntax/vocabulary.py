@@ -1,0 +1,107 @@
+"""The words a line may begin with, and which start rule of the grammar reads the rest.
+
+The vocabulary of facts (``hair``, ``ornament``, ``wearer``, ``house``) is
+given meaning, field by field, in :mod:`plaitbook.meaning.facts`; a test holds
+the two to each other.
+"""
+
+from __future__ import annotations
+
+EDITIONS = (1,)
+
+DECLARATIONS = ("recipe", "hair", "ornament", "wearer", "house", "rule")
+
+RECIPE_BLOCKS = {
+    "choices": "choices_line",
+    "hair": "hair_line",
+    "sections": "sections_line",
+    "start": "start_line",
+    "feed": "feed_line",
+    "accents": "accents_line",
+    "end": "end_line",
+    "adapt": "when_statement",
+}
+"""Heading word -> start rule of the lines under it."""
+
+RECIPE_STATEMENTS = {
+    "based": "based_statement",
+    "summary": "summary_statement",
+    "note": "note_statement",
+    "demo": "demo_statement",
+    "technique": "technique_statement",
+    "wearing": "wearing_statement",
+    "finish": "finish_statement",
+    "when": "when_statement",
+    "expect": "expect_statement",
+    "allow": "allow_statement",
+}
+"""Leading word -> start rule of what follows it."""
+
+SECTION_WORDS = ("grid", "hairline", "parting", "mirrored", "not", "order", "leave")
+"""Words that begin a line of ``sections:``; they are understood outside the block too."""
+
+RULE_STATEMENTS = {
+    "code": "code_statement",
+    "severity": "severity_statement",
+    "if": "if_statement",
+    "message": "message_statement",
+    "reason": "reason_statement",
+    "source": "source_statement",
+    "demo": "demo_statement",
+}
+
+FACTS = {
+    "hair": (
+        "demo", "kind", "fibre", "colours", "pack", "flat", "label", "worn", "ends",
+        "styling ceiling", "sealing", "hot water", "price", "coated",
+    ),
+    "ornament": ("demo", "kind", "bore", "length", "weight", "price"),
+    "wearer": (
+        "demo", "note", "age", "sex", "strand", "density", "texture", "own hair", "layers",
+        "circumference", "ear to ear", "hairline to nape", "head length", "head breadth",
+        "hairline", "edges", "scalp", "allergies", "reacts to added hair", "patch test",
+        "chemical service", "shedding", "tender head", "past breakage", "last set down",
+        "arrives", "sits", "allow",
+    ),
+    "house": (
+        "demo", "note", "currency", "units", "paper", "hand", "labour", "overhead", "tax",
+        "round to", "deposit", "discount", "consumables", "hair by", "spare", "pencil",
+        "length ratio", "braiders", "rack", "break", "opens", "load limit", "added limit",
+        "rate", "stock",
+    ),
+}
+"""Declaration -> the facts it may state, each a leading word or words."""
+
+FACT_RULES = {"allow": "allow_statement"}
+"""Facts read with a start rule of their own instead of ``fact_value``."""
+
+EXAMPLES = {
+    "edition_statement": "edition 1",
+    "declaration_statement": 'recipe "Saltmarsh" version 2',
+    "use_statement": 'use "hairs.plait"',
+    "based_statement": 'based on "Saltmarsh"',
+    "summary_statement": 'summary "Knotless plaits, loose curls from the cheekbone down."',
+    "note_statement": 'note "Ask for the long combs."',
+    "demo_statement": "demo",
+    "technique_statement": "technique plait, ordinary",
+    "wearing_statement": "wearing 18 in",
+    "choices_line": "length: bob is 10 in; waist is 24 in; default bob",
+    "hair_line": 'base: "Dune", cut 48 in, folded in the middle, ends pulled 4 in',
+    "sections_line": "grid brick ¾ in",
+    "start_line": "start: extension at root, 1 piece of base ½ pencil",
+    "feed_line": "feed: pieces of base ½ pencil, hold width 7 mm",
+    "accents_line": "every 9 stitches from stitch 3 to end: 1 piece of curls ¼ pencil, alternate sides, stagger",
+    "end_line": "end: knot 5 turns, heat seal 180 °C, leave curls loose",
+    "finish_statement": 'finish "setting foam" 20 g',
+    "when_statement": "when strand is fine: width 5 mm, every 6 stitches",
+    "expect_statement": 'expect packs of base between 1 and 1½ for wearer "Ilse"',
+    "allow_statement": 'allow W01 because "human hair, checked"',
+    "code_statement": "code X01",
+    "severity_statement": "severity warn",
+    "if_statement": "if added weight over 300 g and age under 12 years",
+    "message_statement": 'message "Too heavy for a child."',
+    "reason_statement": 'reason "We take less on small heads."',
+    "source_statement": 'source "our own practice"',
+    "fact_value": "strand fine",
+}
+"""One right line for each start rule, shown as the fix when a line can't be read."""
