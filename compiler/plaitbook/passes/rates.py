@@ -1,0 +1,141 @@
+"""The shipped rates: how long each operation takes until a house puts in its own.
+
+Every rate here is **our own estimate**; the reasoning stands beside it and in
+its origin, so that a card can say where a minute came from. No published
+time study of braiding was found. The rates were set by reasoning about the
+movements of the hand, with the published bands of hours by size (micro, small,
+medium, jumbo) as a check on their shape; they are not fitted to any one set.
+
+What a rate means:
+
+* ``seconds`` is an ordinary day's time for one operation, for one practised
+  braider; ``per`` says what one operation is.
+* A stitch takes a fixed time and a time that grows with the width of the
+  strand (``stitch`` and ``stitch width``), because a fine strand needs a flick
+  of the fingers and a thick one a movement of both hands.
+* ``spread`` is a standard deviation over the mean. For work on the strands it
+  is that of the whole operation on one strand (all its stitches together):
+  the stitches of one strand are not independent of each other.
+"""
+
+from __future__ import annotations
+
+from types import MappingProxyType
+from typing import Mapping
+
+from ..meaning.model import House, Rate
+from ..meaning.values import Origin
+from ..plan.model import Given
+
+DAY_SPREAD = 0.12
+"""Spread (log standard deviation) of the factor a whole day shares: hair that
+won't lie down, a tired hand, talk. Our own estimate: sources give bands like
+"4 to 6 h" for one size, about plus or minus 20 %, and part of that is the size
+itself, so an eighth or so is left for the day."""
+
+CREW_CAP = 4
+"""Braiders who can stand at one head. A report from a busy market names three or
+four at one client (The Standard, Nairobi, "Why Kenyatta market is Nairobi's hair
+capital")."""
+
+CREW_EFFICIENCY = (1.0, 0.95, 0.90, 0.85)
+"""Share of each braider's speed that is left when 1, 2, 3, 4 work on one head:
+they wait for each other's parts and share the light. Our own estimate."""
+
+CHILD_AGE_YEARS = 13.0
+"""Under this age the child's breaks apply. Our own estimate."""
+
+CHILD_BREAK_EVERY_S = 2700.0
+"""A child sits three quarters of an hour at most without a break. Our own estimate."""
+
+Z80 = 0.8416212335729143
+Z95 = 1.6448536269514722
+"""80 % and 95 % quantiles of the standard normal distribution (its definition;
+a test compares them with ``statistics.NormalDist``)."""
+
+
+def _rate(operation: str, seconds: float, spread: float, per: str, why: str, ahead: bool = False) -> Rate:
+    origin = Origin(kind="default", where=f"our own estimate: {why}")
+    return Rate(operation=operation, seconds=seconds, spread=spread, per=per, ahead=ahead, origin=origin)
+
+
+SHIPPED: tuple[Rate, ...] = (
+    # preparation, which can be done the day before
+    _rate("cut", 150, 0.20, "pack", "unwrap, fold, cut at the folds and tie off one pack: a few minutes", ahead=True),
+    _rate("stretch", 300, 0.25, "pack", "draw out the ends of a pack by small handfuls: five minutes", ahead=True),
+    _rate("brush", 120, 0.20, "pack", "brush a straight pack smooth: two minutes; curly hair is not brushed", ahead=True),
+    _rate("divide", 4, 0.25, "piece", "part one piece off the hank and judge its width", ahead=True),
+    _rate("load racks", 25, 0.25, "peg", "lay about ten pieces on one peg", ahead=True),
+    # arrival. A web guide says that coming washed and blown out saves 45 to 60 minutes.
+    _rate("consult", 600, 0.30, "head", "ten minutes' talk: look, scalp, allergies, price"),
+    _rate("take down", 3600, 0.40, "head", "an hour to open and comb out an old set; small sets take far longer"),
+    _rate("detangle", 900, 0.35, "head", "a quarter of an hour, section by section"),
+    _rate("wash", 900, 0.20, "head", "two washes, condition, rinse, towel: a quarter of an hour"),
+    _rate("blow-dry", 1200, 0.25, "head", "twenty minutes to dry and stretch"),
+    # each section
+    _rate("part", 6, 0.30, "section", "pick up the comb, clip the rest away, check the line"),
+    _rate("part line", 0.30, 0.30, "mm of parting", "the comb draws about 3 mm of clean line a second; a section adds two sides"),
+    _rate("start extension", 8, 0.30, "section", "lay one piece at the root, split it over three strands, set the grip"),
+    _rate("start extension width", 1.4, 0.30, "mm of width", "more hair to split and smooth: 18 s in all at a pencil"),
+    _rate("start own hair first", 10, 0.30, "section", "divide in three, set the grip at the root"),
+    _rate("start own hair only", 10, 0.30, "section", "divide in three, set the grip at the root"),
+    _rate("start knotted", 9, 0.30, "section", "fold a piece, wrap it round the root, anchor it, set the grip"),
+    _rate("start knotted width", 1.6, 0.30, "mm of width", "more hair to wrap and smooth: 20 s in all at a pencil"),
+    # each strand. A finger taps at most five or six times a second (from memory) and the two hands
+    # take turns, so the two crossings of a stitch can't take less than 0.2 to 0.4 s. These two give
+    # 0.4 s at 2.5 mm, where it is the fingers' pace; 0.7 s at 4 mm; 1.1 s at a pencil (7 mm); and
+    # 2.3 s at 14 mm, a movement of both arms. Published hours by size (micro 6 to 10, small 3 to 12,
+    # medium 4 to 6, jumbo 2 to 4) show that time must fall nearly in step with the width: a micro
+    # set has some fifty times the stitches of a jumbo set and takes three to four times as long.
+    _rate("stitch", 0.02, 0.15, "stitch", "the part of two crossings that doesn't depend on the strand"),
+    _rate("stitch width", 0.16, 0.15, "stitch and mm of width", "the reach of the hand grows with the strand"),
+    _rate("twist", 0.05, 0.15, "turn", "the part of one full turn that doesn't depend on the strand"),
+    _rate("twist width", 0.12, 0.15, "turn and mm of width", "one movement where a stitch has two, but each leg is rolled too"),
+    _rate("pick up", 1.2, 0.20, "stitch on the scalp", "slide a finger along the scalp for the next hair, and smooth it"),
+    _rate("feed in", 6, 0.30, "piece", "draw a piece off the peg, lay it under the rotation, blend its ends"),
+    _rate("accent", 9, 0.30, "piece", "draw off a curly piece, lay it in, draw its end out, clip it away"),
+    _rate("ornament", 6, 0.35, "ornament", "thread one on a beader or close one round the strand"),
+    # each strand's end
+    _rate("knot", 4, 0.30, "strand", "take up the end and draw the knot down"),
+    _rate("knot turn", 1.2, 0.30, "turn", "pass the end round once"),
+    _rate("heat seal", 6, 0.30, "strand", "pick up the iron, tap twice, let it cool"),
+    _rate("dip", 5, 0.40, "strand", "ends are dipped and dried in bunches"),
+    _rate("curl rods", 30, 0.30, "strand", "wind one end on a rod and fasten it"),
+    _rate("band", 8, 0.30, "strand", "wind on one small band"),
+    _rate("tuck", 10, 0.30, "strand", "hide the end with a latch hook or a pin"),
+    _rate("trim", 3, 0.30, "strand", "snip the stray ends"),
+    # the whole head
+    _rate("finish head", 900, 0.30, "head", "trim to a line, mousse, smooth flyaways, check, explain the aftercare"),
+)
+
+OPERATIONS: frozenset[str] = frozenset(rate.operation for rate in SHIPPED)
+_SHIPPED: Mapping[str, Rate] = MappingProxyType({rate.operation: rate for rate in SHIPPED})
+
+PREPARATION = ("cut", "stretch", "brush", "divide", "load racks")
+"""The operations that may be done ahead; for the others ``Rate.ahead`` has no meaning."""
+
+
+def rates_for(house: House) -> dict[str, Rate]:
+    """Every operation's rate: the house's own where it has set one, else the shipped estimate."""
+    rates = dict(_SHIPPED)
+    for rate in house.rates:
+        if rate.operation in rates:
+            rates[rate.operation] = rate
+    return rates
+
+
+def ahead(rates: Mapping[str, Rate], operation: str) -> bool:
+    """Whether this operation is done before the wearer comes."""
+    return operation in PREPARATION and rates[operation].ahead
+
+
+def as_input(rate: Rate) -> Given:
+    """The rate as a figure's input, with where it comes from."""
+    # Shipped rates are most of the inputs of a clock, and building them was a third of its time.
+    if _SHIPPED.get(rate.operation) is rate:
+        return _SHIPPED_INPUTS[rate.operation]
+    return Given(value=rate.seconds, unit=f"s per {rate.per}", origin=rate.origin)
+
+
+_SHIPPED_INPUTS: Mapping[str, Given] = MappingProxyType({
+    rate.operation: Given(value=rate.seconds, unit=f"s per {rate.per}", origin=rate.origin) for rate in SHIPPED})
