@@ -1,0 +1,273 @@
+"""The command line: ``plait``.
+
+Exit codes: 0 good; 1 errors in the text, or findings of severity stop; 2 wrong use.
+Heavy things (the PDF engine, the templates) are imported by the command that needs them.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import re
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+if TYPE_CHECKING:
+    from ..compile import Compiled
+    from ..syntax.problem import Problem
+    from .service import Job
+
+GOOD, BAD_TEXT, WRONG_USE = 0, 1, 2
+
+
+class _Parser(argparse.ArgumentParser):
+    """argparse with a guess at what was meant."""
+
+    def error(self, message: str) -> NoReturn:
+        choice = re.search(r"invalid choice: '([^']*)' \(choose from (.*)\)", message)
+        if choice:
+            from ..syntax.suggest import did_you_mean
+
+            allowed = [word.strip("' ") for word in choice.group(2).split(",")]
+            message = f"'{choice.group(1)}' is not one of the words here; {did_you_mean(choice.group(1), allowed)}"
+        self.print_usage(sys.stderr)
+        self.exit(WRONG_USE, f"{self.prog}: {message}\n")
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run one command; returns the exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="replace")
+    arguments = _parser().parse_args(argv)
+    try:
+        return int(arguments.run(arguments))
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return GOOD
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        return 130
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="plait", description="Compile braiding recipes into prep cards.",
+        epilog="examples:\n  plait new mybook\n  plait card mybook/looks/saltmarsh.plait --wearer Ilse\n"
+               "  plait check mybook/looks/*.plait",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=_Parser)
+
+    card = commands.add_parser("card", help="make a prep card")
+    _recipe_arguments(card)
+    card.add_argument("--format", choices=("pdf", "html", "text", "json"),
+                      help="default: from OUT's ending, else pdf")
+    card.add_argument("--paper", choices=("letter", "a4", "half"), help="default: the house's paper")
+    card.add_argument("-o", "--out", metavar="OUT", help="the file to write; - for standard output")
+    card.set_defaults(run=_card)
+
+    plan = commands.add_parser("plan", help="print the plan as data")
+    _recipe_arguments(plan)
+    plan.add_argument("--format", choices=("json",), default="json")
+    plan.add_argument("-o", "--out", metavar="OUT", help="the file to write")
+    plan.set_defaults(run=_plan)
+
+    check = commands.add_parser("check", help="read files and say what is wrong")
+    check.add_argument("files", nargs="+", metavar="FILE")
+    check.add_argument("--format", choices=("text", "json"), default="text")
+    check.set_defaults(run=_check)
+
+    explain = commands.add_parser("explain", help="show where a figure comes from")
+    _recipe_arguments(explain)
+    explain.add_argument("figure", metavar="FIGURE", nargs="?", help="such as material.base.grams; none lists them")
+    explain.set_defaults(run=_explain)
+
+    new = commands.add_parser("new", help="start a book: a folder with demo looks that compile at once")
+    new.add_argument("book", metavar="BOOK")
+    new.set_defaults(run=_new)
+
+    schema = commands.add_parser("schema", help="print the JSON schema of a plan")
+    schema.set_defaults(run=_schema)
+    return parser
+
+
+def _recipe_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("recipe", metavar="RECIPE", help="a .plait file, or FILE#Look name")
+    parser.add_argument("--wearer", metavar="W", help="a name in the book, or a .plait file")
+    parser.add_argument("--house", metavar="H", help="a name in the book, or a .plait file")
+    parser.add_argument("--choose", metavar="CHOICE=OPTION", action="append", default=[],
+                        help="pick an option, such as size=small")
+
+
+# --- commands -----------------------------------------------------------------
+
+
+def _card(arguments: argparse.Namespace) -> int:
+    form = arguments.format or _format_of(arguments.out)
+    done = _compiled(arguments, as_json=form == "json")
+    if isinstance(done, int):
+        return done
+    job, compiled = done
+    assert compiled.plan is not None
+    from .service import document
+
+    data = document(compiled, form, arguments.paper)
+    out = arguments.out
+    if out is None and form in ("pdf", "html"):
+        out = f"{_slug(compiled.plan.head.recipe)}-{_slug(compiled.plan.head.wearer)}.{form}"
+    code = _deliver(data, out)
+    return code or _stops(compiled)
+
+
+def _plan(arguments: argparse.Namespace) -> int:
+    done = _compiled(arguments, as_json=True)
+    if isinstance(done, int):
+        return done
+    from .service import document
+
+    return _deliver(document(done[1], "json", None), arguments.out) or _stops(done[1])
+
+
+def _check(arguments: argparse.Namespace) -> int:
+    from .checking import check_files
+
+    return check_files(arguments.files, arguments.format == "json")
+
+
+def _explain(arguments: argparse.Namespace) -> int:
+    done = _compiled(arguments, as_json=False)
+    if isinstance(done, int):
+        return done
+    plan = done[1].plan
+    assert plan is not None
+    from ..plan.explain import explain, explain_text
+    from ..syntax.suggest import did_you_mean
+
+    if arguments.figure is None:
+        for key, figure in sorted(plan.figures.items()):
+            print(f"{key:<44} {figure.label}")
+        return GOOD
+    if arguments.figure not in plan.figures:
+        keys = sorted(plan.figures)
+        near = did_you_mean(arguments.figure, keys)
+        if len(near) > 300:
+            near = "list them with: plait explain RECIPE"
+        print(f"there is no figure '{arguments.figure}'\n  try: {near}", file=sys.stderr)
+        return BAD_TEXT
+    print(explain_text(explain(plan.figures, arguments.figure)))
+    return GOOD
+
+
+def _new(arguments: argparse.Namespace) -> int:
+    from .starter import start_book
+
+    return start_book(Path(arguments.book))
+
+
+def _schema(arguments: argparse.Namespace) -> int:
+    from ..plan.schema import plan_schema
+
+    print(json.dumps(plan_schema(), indent=2, ensure_ascii=False))
+    return GOOD
+
+
+# --- shared steps -------------------------------------------------------------
+
+
+def _compiled(arguments: argparse.Namespace, as_json: bool) -> "tuple[Job, Compiled] | int":
+    """The compiled job, or the exit code after saying what is wrong."""
+    from .service import compile_job, open_job
+    from .shelf import CantRead
+
+    picks = _picks(arguments.choose)
+    if picks is None:
+        return WRONG_USE
+    try:
+        job = open_job(arguments.recipe)
+        done = compile_job(job, arguments.wearer, arguments.house, picks)
+    except CantRead as error:
+        return _cant_read(error, as_json)
+    if done.problems:
+        report_problems(done.problems, job, as_json)
+        return BAD_TEXT
+    return job, done
+
+
+def _picks(choose: list[str]) -> dict[str, str] | None:
+    picks = {}
+    for each in choose:
+        name, sign, option = each.partition("=")
+        if not sign or not name.strip() or not option.strip():
+            print(f"plait: '{each}' is not a choice\n  try: --choose size=small", file=sys.stderr)
+            return None
+        picks[name.strip().lower()] = option.strip().lower()
+    return picks
+
+
+def _cant_read(error: "Exception", as_json: bool) -> int:
+    message, help_text = error.message, error.help  # type: ignore[attr-defined]
+    if as_json:
+        print(json.dumps({"problems": [{"code": "D01", "message": message, "help": help_text}]}, ensure_ascii=False))
+    print(f"plait: {message}\n  try: {help_text}", file=sys.stderr)
+    return BAD_TEXT
+
+
+def report_problems(problems: "tuple[Problem, ...]", job: "Job", as_json: bool) -> None:
+    """All problems to standard error; as data on standard output too where JSON was asked for."""
+    from .messages import Lines, problem_data, problem_text
+
+    if as_json:
+        print(json.dumps({"problems": [problem_data(p) for p in problems]}, ensure_ascii=False, indent=2))
+    lines = Lines(job.shelf.root)
+    for problem in problems:
+        print(problem_text(problem, lines, lambda name: shown_path(job.shelf.root / name)), file=sys.stderr)
+    count = len(problems)
+    print(f"\n{count} mistake{'s' if count != 1 else ''}; nothing was written.", file=sys.stderr)
+
+
+def shown_path(path: Path) -> str:
+    """A path as a person would write it from here."""
+    try:
+        return os.path.relpath(path)
+    except ValueError:
+        return str(path)
+
+
+def _deliver(data: bytes, out: str | None) -> int:
+    if out is None or out == "-":
+        sys.stdout.buffer.write(data)
+        sys.stdout.flush()
+        return GOOD
+    from .shelf import write_whole
+
+    path = Path(out)
+    try:
+        write_whole(path, data)
+    except OSError as error:
+        print(f"plait: '{out}' can't be written: {error.strerror or error}\n"
+              f"  try: name a folder that exists and may be written: -o card.pdf", file=sys.stderr)
+        return BAD_TEXT
+    print(f"wrote {shown_path(path)}", file=sys.stderr)
+    return GOOD
+
+
+def _stops(compiled: "Compiled") -> int:
+    from .messages import finding_text
+
+    assert compiled.plan is not None
+    stops = [f for f in compiled.plan.findings if f.severity == "stop"]
+    for finding in stops:
+        print(finding_text(finding), file=sys.stderr)
+    return BAD_TEXT if stops else GOOD
+
+
+def _format_of(out: str | None) -> str:
+    ending = Path(out).suffix.lower() if out else ""
+    return {".html": "html", ".htm": "html", ".txt": "text", ".json": "json"}.get(ending, "pdf")
+
+
+def _slug(name: str) -> str:
+    return re.sub(r"[^\w]+", "-", name.lower()).strip("-")[:60] or "card"

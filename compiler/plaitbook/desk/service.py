@@ -1,0 +1,91 @@
+"""What the desk's commands share: find the book, compile one request, make one document."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from ..compile import Compiled, Request, compile_recipe
+from .shelf import BOOK, CantRead, Shelf, read_text, shelf_for
+
+FORMATS = ("pdf", "html", "text", "json")
+
+
+@dataclass(frozen=True)
+class Job:
+    """A recipe file opened in its book."""
+
+    shelf: Shelf
+    name: str
+    """The file's name in the book."""
+    text: str
+    look: str | None
+    beside: tuple[tuple[str, str], ...]
+
+
+def open_job(recipe: str) -> Job:
+    """The job of ``FILE`` or ``FILE#Look name``. Raises CantRead."""
+    path_text, look = _split(recipe)
+    path = Path(path_text)
+    text = read_text(path)
+    shelf = shelf_for(path)
+    name = shelf.inside(path)
+    book = shelf.book_file() if name != BOOK else None
+    return Job(shelf, name, text, look, (book,) if book else ())
+
+
+def _split(recipe: str) -> tuple[str, str | None]:
+    if Path(recipe).exists() or "#" not in recipe:
+        return recipe, None
+    path, _, look = recipe.partition("#")
+    return path, look or None
+
+
+def compile_job(job: Job, wearer: str | None, house: str | None, picks: dict[str, str]) -> Compiled:
+    """Compile a job; ``wearer`` and ``house`` are names in the book, or files. Raises CantRead."""
+    beside = list(job.beside)
+    wearer = _from_file(job, wearer, "wearer", beside)
+    house = _from_file(job, house, "house", beside)
+    request = Request(job.look, wearer, house, picks)
+    return compile_recipe(job.text, job.name, request, beside=tuple(beside), fetch=job.shelf.fetch)
+
+
+def _from_file(job: Job, named: str | None, kind: str, beside: list[tuple[str, str]]) -> str | None:
+    """A name as it is; for a file, its only declaration of this kind, with the file put in scope."""
+    if named is None or not named.endswith(".plait"):
+        return named
+    from ..meaning.book import file_meaning
+
+    path = Path(named)
+    text = read_text(path)
+    try:
+        name = job.shelf.inside(path)
+    except ValueError:
+        name = str(path.resolve())
+    found = [d.name for d in file_meaning(text, name).tree.declarations if d.kind == kind]
+    if len(found) != 1:
+        count = "no" if not found else str(len(found))
+        raise CantRead(f"'{named}' holds {count} {kind}s", f"name a file with one {kind}, or a name in the book")
+    beside.append((name, text))
+    return found[0]
+
+
+def document(done: Compiled, form: str, paper: str | None) -> bytes:
+    """The card of a compiled plan in one of :data:`FORMATS`."""
+    assert done.plan and done.recipe and done.wearer and done.house
+    if form == "json":
+        return (done.plan.model_dump_json(indent=2) + "\n").encode()
+    from ..cards.build import write_card
+
+    card = write_card(done.plan, done.recipe, done.wearer, done.house)
+    if form == "text":
+        from ..cards.text import render_text
+
+        return render_text(card).encode()
+    if form == "html":
+        from ..cards.html import render_html
+
+        return render_html(card).encode()
+    from ..cards.pdf import render_pdf
+
+    return render_pdf(card, paper or done.house.paper)

@@ -1,0 +1,152 @@
+"""What statements mean: inheritance, choices, adaptations, picks, zones, ranges."""
+
+from __future__ import annotations
+
+import pytest
+from conftest import SMALL, compile_in_book, fetch, shipped_looks, shipped_text
+from hypothesis import HealthCheck, given, settings, strategies as st
+
+from plaitbook.meaning.book import file_meaning
+from plaitbook.syntax import vocabulary
+from plaitbook.meaning.facts import SCHEMAS
+
+
+def recipe_of(text: str, **request):
+    done = compile_in_book(text, **request)
+    assert done.recipe is not None, [(p.code, p.message) for p in done.problems]
+    return done.recipe
+
+
+def test_the_vocabulary_of_facts_has_a_reader_for_every_word() -> None:
+    for kind, words in vocabulary.FACTS.items():
+        assert set(words) - {"demo", "allow"} == set(SCHEMAS[kind])
+
+
+def test_a_zone_statement_wins_over_the_general_one() -> None:
+    recipe = recipe_of(SMALL + "wearing 8 in in nape, sides\n")
+    assert recipe.zone("nape").wearing.length_mm.value == pytest.approx(8 * 25.4)
+    assert recipe.zone("crown").wearing.length_mm.value == pytest.approx(12 * 25.4)
+
+
+def test_edges_are_the_hairline() -> None:
+    assert recipe_of(SMALL + "leave out edges\n").zone("hairline").left_out
+
+
+def test_a_range_stands_for_its_middle() -> None:
+    assert recipe_of(SMALL.replace("12 in", "16 to 18 in")).zone("top").wearing.length_mm.value == pytest.approx(17 * 25.4)
+
+
+def test_pencils_become_millimetres_in_the_house() -> None:
+    recipe = recipe_of(SMALL)
+    assert recipe.zone("top").feeds[0].pieces.held_mm.value == pytest.approx(3.5)
+
+
+CHOICES = SMALL.replace("grid square 1½ in", "grid square by size").replace("hold width 8 mm", "hold width by size").replace(
+    "hair:\n", "choices:\nsize: small is grid 1 in, width 5 mm; big is grid 2 in, width 9 mm; default big\nhair:\n")
+
+
+def test_a_choice_is_a_bundle_with_a_default() -> None:
+    assert recipe_of(CHOICES).zone("top").grid.height_mm.value == pytest.approx(50.8)
+    small = recipe_of(CHOICES, picks={"size": "small"})
+    assert small.zone("top").grid.height_mm.value == pytest.approx(25.4)
+    assert small.zone("top").feeds[0].width_mm.value == pytest.approx(5)
+    assert small.choices == (("size", "small"),)
+
+
+def test_an_adaptation_wins_over_a_choice_and_a_pick_wins_over_both() -> None:
+    text = CHOICES + "when strand is fine: width 6 mm\n"
+    assert recipe_of(text, wearer="Ilse").zone("top").feeds[0].width_mm.value == pytest.approx(6)
+    picked = recipe_of(text, wearer="Ilse", picks={"size": "big"})
+    assert picked.zone("top").feeds[0].width_mm.value == pytest.approx(9)
+    assert "undoes" in picked.undone[0]
+    assert recipe_of(text, wearer="Noor").zone("top").feeds[0].width_mm.value == pytest.approx(9)
+
+
+def test_inheritance_replaces_statement_by_statement() -> None:
+    child = '\nrecipe "Child" based on "Small"\nwearing 20 in\nend: none\n'
+    recipe = recipe_of(SMALL + child, look="Child")
+    assert recipe.zone("top").wearing.length_mm.value == pytest.approx(20 * 25.4)
+    assert recipe.zone("top").end == ()
+    assert recipe.zone("top").start.kind == "extension"
+    assert recipe.based_on == ("Small",)
+
+
+def test_a_pinned_version_must_be_there() -> None:
+    child = '\nrecipe "Child" based on "Small" version 4\n'
+    done = compile_in_book(SMALL + child, look="Child")
+    assert [p.code for p in done.problems] == ["L31"]
+
+
+def test_unknown_facts_stay_unknown() -> None:
+    done = compile_in_book(SMALL + '\nwearer "X"\nscalp unknown\n', wearer="X")
+    assert done.wearer.scalp is None
+
+
+def test_a_reason_to_go_on_is_kept() -> None:
+    recipe = recipe_of(SMALL + 'allow w01 because "checked with her clinician"\n')
+    assert recipe.allows[0].code == "W01"
+
+
+def test_house_rules_are_judged_and_their_mistakes_told() -> None:
+    rule = '\nrule "mine"\ncode X77\nseverity warn\nif sections over 5 and any section where area over 1 cm²\nmessage "Many."\n'
+    done = compile_in_book(SMALL + rule)
+    assert any(f.code == "X77" for f in done.plan.findings), [(p.code, p.message) for p in done.problems]
+    typo = compile_in_book(SMALL + rule.replace("sections over", "sectons over"))
+    assert [p.code for p in typo.problems] == ["R06"]
+    unit = compile_in_book(SMALL + rule.replace("sections over 5", "added weight over 5 cm"))
+    assert [p.code for p in unit.problems] == ["M06"]
+
+
+def _flat(text: str) -> str:
+    """As a chat program leaves it: no indentation, curly quotes, vulgar fractions, odd spaces."""
+    out = []
+    for line in text.split("\n"):
+        line = line.strip()
+        code, hash_, comment = line.partition("#")
+        parts = code.split('"')
+        for n in range(1, len(parts), 2):
+            parts[n] = "\u201c" + parts[n] + "\u201d"
+        code = "".join(parts).replace("1/2", "½").replace(" in", "\u00a0in")
+        out.append(code + hash_ + comment)
+    return "\r\n".join(out)
+
+
+def _mean(text: str, name: str):
+    done = compile_in_book(text, name, wearer="Noor")
+    assert done.plan is not None, [(p.code, p.message) for p in done.problems]
+    return done.plan.model_dump(exclude={"head": {"file"}})
+
+
+def _without_lines(value):
+    """Origins name the words as written; a pasted text differs there in its spaces only."""
+    if isinstance(value, dict):
+        return {k: _without_lines(v) for k, v in value.items() if k != "text"}
+    if isinstance(value, (list, tuple)):
+        return [_without_lines(v) for v in value]
+    return value.replace("\u00a0", " ") if isinstance(value, str) else value
+
+
+@pytest.mark.parametrize("name", shipped_looks())
+def test_pasted_flat_it_is_the_same_plan(name: str) -> None:
+    text = shipped_text(name)
+    assert _without_lines(_mean(_flat(text), name)) == _without_lines(_mean(text, name))
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(st.sampled_from(shipped_looks()), st.randoms(use_true_random=False))
+def test_any_mangled_whitespace_is_the_same_plan(name: str, random) -> None:
+    text = shipped_text(name)
+    lines = []
+    for line in text.split("\n"):
+        line = line.strip()
+        if '"' not in line:
+            line = "".join(random.choice([" ", "  ", "\u00a0", "\u2009"]) if c == " " and random.random() < 0.5 else c for c in line)
+        lines.append(" " * random.randrange(6) + line + " " * random.randrange(3))
+    ending = random.choice(["\n", "\r\n", "\r"])
+    assert _without_lines(_mean(ending.join(lines), name)) == _without_lines(_mean(text, name))
+
+
+def test_one_file_parses_alone() -> None:
+    for name in shipped_looks():
+        assert file_meaning(shipped_text(name), name).problems == ()
+    assert fetch("looks/a.plait", "saltmarsh.plait").path == "looks/saltmarsh.plait"
