@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from conftest import SMALL, compile_in_book, fetch, shipped_looks, shipped_text
+from shipped_book import SMALL, compile_in_book, fetch, shipped_looks, shipped_text
 from hypothesis import HealthCheck, given, settings, strategies as st
 
 from plaitbook.meaning.book import file_meaning

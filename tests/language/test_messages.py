@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from conftest import SMALL, compile_in_book
+from shipped_book import SMALL, compile_in_book
 
 CASES = [
     # (line to replace, what is written instead, code, words quoted, part of the help)

@@ -64,8 +64,8 @@ SHIPPED: tuple[Rate, ...] = (
     _rate("cut", 150, 0.20, "pack", "unwrap, fold, cut at the folds and tie off one pack: a few minutes", ahead=True),
     _rate("stretch", 300, 0.25, "pack", "draw out the ends of a pack by small handfuls: five minutes", ahead=True),
     _rate("brush", 120, 0.20, "pack", "brush a straight pack smooth: two minutes; curly hair is not brushed", ahead=True),
-    _rate("divide", 4, 0.25, "piece", "part one piece off the hank and judge its width", ahead=True),
-    _rate("load racks", 25, 0.25, "peg", "lay about ten pieces on one peg", ahead=True),
+    _rate("divide", 3, 0.25, "piece", "part one piece off the hank and judge its width", ahead=True),
+    _rate("load racks", 15, 0.25, "peg", "lay about ten pieces on one peg", ahead=True),
     # arrival. A web guide says that coming washed and blown out saves 45 to 60 minutes.
     _rate("consult", 600, 0.30, "head", "ten minutes' talk: look, scalp, allergies, price"),
     _rate("take down", 3600, 0.40, "head", "an hour to open and comb out an old set; small sets take far longer"),

@@ -1,0 +1,161 @@
+"""How much work a look holds: how often each operation is done, head by head and strand by strand."""
+
+from __future__ import annotations
+
+from math import ceil
+from typing import Mapping, NamedTuple
+
+from ..meaning.model import Rate, Recipe, Wearer
+from ..plan.model import Material, Section, Sections, StrandKind
+
+MOTIONS: dict[str, tuple[str, ...]] = {
+    "part": ("part", "part line"),
+    "start extension": ("start extension", "start extension width"),
+    "start own hair first": ("start own hair first",),
+    "start own hair only": ("start own hair only",),
+    "start knotted": ("start knotted", "start knotted width"),
+    "stitch": ("stitch", "stitch width"),
+    "twist": ("twist", "twist width"),
+    "pick up": ("pick up",),
+    "feed in": ("feed in",),
+    "accent": ("accent",),
+    "ornament": ("ornament",),
+    "knot": ("knot", "knot turn"),
+    "heat seal": ("heat seal",),
+    "dip": ("dip",),
+    "curl rods": ("curl rods",),
+    "band": ("band",),
+    "tuck": ("tuck",),
+    "trim": ("trim",),
+}
+"""Operations on a strand that are one movement of the hand, and so vary together."""
+
+ARRIVAL: dict[str, tuple[str, ...]] = {
+    "washed and dried": (),
+    "washed": ("detangle", "blow-dry"),
+    "unwashed": ("detangle", "wash", "blow-dry"),
+    "in an old set": ("take down", "detangle", "wash", "blow-dry"),
+}
+"""What is left to do when the wearer comes (common practice, no source)."""
+
+Counts = dict[str, float]
+
+
+class Labour(NamedTuple):
+    """The work on the strands, in seconds of one braider."""
+
+    totals: Counts
+    """How often each operation is done on the whole head."""
+    variance: float
+    """Of the sum, in s²: strands vary independently, so their variances add."""
+    by_section: tuple[tuple[int, str, float], ...]
+    """(section number, zone, seconds) in braid order."""
+
+
+def arrival_steps(wearer: Wearer) -> tuple[str, ...]:
+    """What is done to the hair before the first part; nothing is assumed of an unknown arrival."""
+    return ARRIVAL[wearer.arrives or "washed and dried"]
+
+
+def preparation_counts(recipe: Recipe, material: Material) -> Counts:
+    """Packs to cut, stretch and brush, pieces to divide, pegs to load (again, where the rack is filled twice)."""
+    curly = {hair.name for hair in recipe.catalogue if hair.kind == "curly"}
+    stretched = {cut.hair for cut in material.cuts if cut.pulled_mm > 0}
+    return {
+        "cut": sum(line.packs_used for line in material.hair),
+        "stretch": sum(line.packs_used for line in material.hair if line.name in stretched),
+        "brush": sum(line.packs_used for line in material.hair if line.name not in curly),
+        "divide": float(sum(cut.pieces for cut in material.cuts)),
+        "load racks": float(sum(ceil(rack.pieces / max(1, rack.per_peg)) for rack in material.racks)),
+    }
+
+
+def strand_counts(recipe: Recipe, kind: StrandKind) -> Counts:
+    """What is done on one strand of this kind, parting and scalp pick-ups left out."""
+    look = recipe.zone(kind.zone)
+    start = look.start.kind
+    laid_at_start = start in ("extension", "knotted")
+    pieces = 0.0
+    for feed in kind.feed_ins:
+        # The first piece of an extension start is already in the start's own time.
+        first = 1 if laid_at_start and feed.stitch == 0 else 0
+        pieces += max(0, feed.pieces - first)
+    counts: Counts = {f"start {start}": 1.0, "feed in": pieces}
+    if laid_at_start:
+        counts[f"start {start} width"] = kind.width_mm
+    width = kind.stitches * kind.width_mm
+    if kind.technique == "twist":
+        counts["twist"], counts["twist width"] = float(kind.stitches), width
+    else:
+        counts["stitch"], counts["stitch width"] = float(kind.stitches), width
+    counts["accent"] = float(sum(accent.count for accent in kind.accents if accent.role))
+    counts["ornament"] = float(sum(accent.count for accent in kind.accents if accent.ornament))
+    for step in look.end:
+        if step.kind == "knot":
+            counts["knot"] = counts.get("knot", 0.0) + 1
+            counts["knot turn"] = counts.get("knot turn", 0.0) + (step.turns or 1)
+        elif step.kind == "ornaments":
+            counts["ornament"] += step.ornament_count
+        elif step.kind in MOTIONS:
+            counts[step.kind] = counts.get(step.kind, 0.0) + 1
+    return counts
+
+
+def scalp_stitches(kind: StrandKind, section: Section) -> float:
+    """Stitches of a scalp row that travel on the scalp: the row's length over the pitch."""
+    if kind.technique != "row" or kind.pitch_mm <= 0:
+        return 0.0
+    return min(float(kind.stitches), max(section.width_mm, section.height_mm) / kind.pitch_mm)
+
+
+_MOTION_OF = {part: name for name, parts in MOTIONS.items() for part in parts}
+
+
+def _motion(counts: Counts, rates: Mapping[str, Rate]) -> tuple[float, float]:
+    """(seconds, variance) of one strand's work."""
+    times: Counts = {}
+    for part, count in counts.items():
+        if count:
+            name = _MOTION_OF[part]
+            times[name] = times.get(name, 0.0) + count * rates[part].seconds
+    return sum(times.values()), sum((rates[name].spread * time) ** 2 for name, time in times.items())
+
+
+def labour(
+    recipe: Recipe, sections: Sections, kinds: tuple[StrandKind, ...], rates: Mapping[str, Rate]
+) -> Labour:
+    """All work on the strands, section by section in braid order."""
+    kind_of = {number: kind for kind in kinds for number in kind.sections}
+    per_kind: dict[int, tuple[Counts, float, float]] = {}
+    for kind in kinds:
+        counts = strand_counts(recipe, kind)
+        per_kind[kind.id] = (counts, *_motion(counts, rates))
+    totals: Counts = {}
+    for kind in kinds:
+        for name, count in per_kind[kind.id][0].items():
+            totals[name] = totals.get(name, 0.0) + count * len(kind.sections)
+    part, line, pick = rates["part"], rates["part line"], rates["pick up"]
+    by_section: list[tuple[int, str, float]] = []
+    variance = edges = picks = 0.0
+    for section in sorted(sections.items, key=lambda item: item.number):
+        kind = kind_of.get(section.number)
+        if kind is None:
+            continue
+        _, seconds, own_variance = per_kind[kind.id]
+        # Two sides of each section are new; the others are its neighbours'.
+        edge = section.width_mm + section.height_mm
+        parting = part.seconds + edge * line.seconds
+        variance += own_variance + (part.spread * parting) ** 2
+        edges += edge
+        picking = 0.0
+        if kind.technique == "row":
+            picked = scalp_stitches(kind, section)
+            picking = picked * pick.seconds
+            variance += (pick.spread * picking) ** 2
+            picks += picked
+        by_section.append((section.number, section.zone, seconds + parting + picking))
+    totals["part"] = float(len(by_section))
+    totals["part line"] = edges
+    if picks:
+        totals["pick up"] = picks
+    return Labour({name: count for name, count in totals.items() if count}, variance, tuple(by_section))

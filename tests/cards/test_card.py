@@ -1,0 +1,120 @@
+"""What the card says, in what order, the same in every form."""
+
+import html as entities
+import re
+
+import pytest
+from conftest import without_drawings
+from sample import sample
+
+from plaitbook.cards.build import write_card
+from plaitbook.cards.card import Figure, Ticks
+from plaitbook.cards.html import render_html
+from plaitbook.cards.text import columns, render_text
+from plaitbook.cards.words import NBSP
+from plaitbook.rules import CAUTION
+
+ORDER = ["never", "buy", "cut", "map", "strip", "zones", "finish", "clock", "quote", "aftercare"]
+HOSTILE = {
+    "script": "<script>alert(1)</script>", "template": "{{7*1009}} {% raw %} {# x",
+    "markup": '#include "x" #panic() $x$ *b* `c` \\ @ref <lab> // c', "long": "W" * 10_000,
+    "right to left": "مرحبا שלום \u202eabc", "emoji": "💇🏾‍♀️ 编发", "control": "a\x00b\x07c\x1b[31m\x85 \ud800 \ufffe",
+    "drawing": "<svg onload=x>]]>&amp;", "quotes": "\"'`</style></title></svg>", "empty": "",
+}
+
+
+def test_order_of_the_work(card):
+    assert [p.key for p in card.parts] == ORDER
+
+
+def test_caution_on_every_card():
+    for found in (0, 5):
+        assert CAUTION in render_text(write_card(*sample(found=found)), width=10_000)
+
+
+def test_every_finding_prints_with_its_reason_source_and_allowance(card):
+    text = render_text(card, width=10_000)
+    for finding in sample().plan.findings:
+        assert finding.message.rstrip(".") in text
+        if finding.severity != "ask":
+            assert finding.reason.rstrip(".") in text and finding.source in text
+    assert "Going on because: Edges stay out" in text
+
+
+def test_lists_end_at_a_pause_after_nine_things():
+    for found in (0, 5, 30):
+        for part in write_card(*sample(found=found, sections=150)).parts:
+            for block in part.blocks:
+                assert not isinstance(block, Ticks) or len(block.items) < 10
+
+
+def test_every_picture_has_words(card):
+    for part in card.parts:
+        for block in part.blocks:
+            if isinstance(block, Figure):
+                assert block.text and block.caption and all(p.alt and p.width_mm > 0 < p.height_mm for p in block.pictures)
+
+
+@pytest.mark.parametrize("width", [40, 80, 120])
+def test_no_line_of_text_is_too_wide(width):
+    for kw in ({}, {"sections": 150, "techniques": True, "ornaments": True}, {"words": "W" * 500}, {"words": "编发" * 60}):
+        for line in render_text(write_card(*sample(**kw)), width).splitlines():
+            assert columns(line) <= width and line == line.rstrip() and NBSP not in line
+
+
+def test_html_says_what_the_text_says(card):
+    page = re.sub(r"<svg.*?</svg>", "", render_html(card), flags=re.S)
+    words = re.sub(r"\s+", " ", entities.unescape(re.sub(r"<[^>]+>", " ", page)).replace(NBSP, " "))
+    for part in card.parts:
+        assert part.title in words
+        for block in part.blocks:
+            said = {
+                "para": lambda: [block.text], "alert": lambda: [block.text, block.reason, block.fix, block.allowed],
+                "ticks": lambda: [i.text for i in block.items], "facts": lambda: [v for _, v in block.items],
+                "table": lambda: [cell for row in block.rows for cell in row], "figure": lambda: [block.caption, *block.text],
+            }[block.block]()
+            for sentence in said:
+                assert re.sub(r"\s+", " ", sentence.replace(NBSP, " ")) in words
+
+
+def test_html_is_whole_and_needs_nothing_else(card):
+    page = render_html(card)
+    assert '<html lang="en">' in page and "<title>Saltmarsh" in page and "@page" in page
+    assert not re.search(r"<script|<link|@import|url\((?!#)|(?:src|href)=\"(?!#)", page)
+    levels = [int(n) for n in re.findall(r"<h([1-6])", page)]
+    assert levels[0] == 1 and levels.count(1) == 1
+    assert all(b - a <= 1 for a, b in zip(levels, levels[1:]))
+    assert page.count("<table") == page.count("<caption")
+    assert all("scope=" in th for th in re.findall(r"<th[^>]*>", page.replace("<thead", "<t-head")))
+    ids = re.findall(r'\sid="([^"]+)"', page)
+    assert len(ids) == len(set(ids))
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_hostile_words_print_as_words(name):
+    card = write_card(*sample(words=HOSTILE[name], ornaments=True))
+    page, plain = render_html(card), render_text(card)
+    page.encode(), plain.encode()
+    assert "<script" not in page and "onload=x>" not in page.replace("&lt;svg onload=x&gt;", "")
+    assert "7063" not in re.sub(r"<svg.*?</svg>|<style>.*?</style>", "", page, flags=re.S) if name == "template" else True
+    assert page.count("<style>") == page.count("</style>") == 1 and page.count("</title>") >= 1
+    assert not re.search(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e]", page)
+    assert len(page) < 400_000
+
+
+def test_without_the_quote():
+    card = write_card(*sample(), with_quote=False)
+    assert "quote" not in [p.key for p in card.parts] and "290.00" not in render_html(card)
+
+
+def test_text_snapshot(card, snapshot):
+    assert render_text(card) == snapshot
+
+
+def test_html_snapshot(card, snapshot):
+    assert without_drawings(render_html(card)) == snapshot
+
+
+def test_metric_text_snapshot(snapshot):
+    card = write_card(*sample(units="metric", techniques=True, ornaments=True, found=0))
+    assert render_text(card) == snapshot
