@@ -84,6 +84,10 @@ THINNEST_WORKED_MM = 1.0
 """However little hair there is, a stitch is no finer than that of a strand so wide
 (our own estimate)."""
 
+MOST_STITCHES = 2000
+"""No strand is planned in more stitches: a braid of two metres at a millimetre (our own
+estimate of what no hand will work)."""
+
 TRIM_TAIL_MM = 25.0
 """Hair left below the last stitch when straight ends are trimmed (common practice,
 no source: about an inch)."""

@@ -1,0 +1,258 @@
+"""The scalp as a net of azimuth and depth, with areas and arcs read off running totals.
+
+A place on it is ``(phi, u)``: azimuth, and the share ``u`` of the way from the vertex (0) down
+to the hairline (1). Curves of constant ``u`` run round the head. Along each the area above it
+and the arc length are running totals, so differences telescope: whatever the grid, the areas
+of its sections sum to the area of their zone to the last bits of a float.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from functools import lru_cache
+from math import asin, ceil, cos, pi, sin, sqrt
+
+from ..hairline import Hairline
+from ..surface import GAUSS3, STEP, Axes, antiderivative, meridian_arc
+
+TURN = 2 * pi
+MERIDIAN_STEPS = 64
+CROWN_DEPTH = 0.42
+"""How far the crown reaches down, as a share of the way from vertex to hairline: our own estimate."""
+NAPE_DEPTH = 0.78
+"""Where the nape begins: our own estimate."""
+KEPT = (0.0, CROWN_DEPTH, NAPE_DEPTH, 1.0)
+
+
+class Scalp:
+    """One head's lattices. Build through :func:`scalp_of`, which remembers it."""
+
+    def __init__(self, axes: Axes, line: Hairline) -> None:
+        a, b, c = axes
+        self.axes, self.line = axes, line
+        self.theta = line.theta
+        self.scale = a * b * c
+        self.sines = tuple(a * sin(i * STEP) for i in range(73))
+        self.cosines = tuple(b * cos(i * STEP) for i in range(73))
+        self.shape = []
+        for i in range(73):
+            g = (sin(i * STEP) / a) ** 2 + (cos(i * STEP) / b) ** 2
+            k = 1 / (c * c) - g
+            root = sqrt(max(-k, 1e-300))
+            self.shape.append((g, k, g / root, root / sqrt(g), 2 * antiderivative(g, k, 1.0)))
+        self.tall = all(k < -1e-6 * g for g, k, _, _, _ in self.shape)
+        """Whether the head is higher than it is long, at every azimuth: nearly always."""
+        self.levels: dict[tuple[float, float, float], Level] = {}
+        self.meridians: dict[float, tuple[list[float], list[float]]] = {}
+
+    def hairline_at(self, phi: float) -> float:
+        """Polar angle of the hairline at any azimuth: straight between lattice points."""
+        x = abs(phi) % TURN
+        if x > pi:
+            x = TURN - x
+        x /= STEP
+        i = int(x)
+        if i >= 72:
+            return self.theta[72]
+        t = self.theta
+        return t[i] + (x - i) * (t[i + 1] - t[i])
+
+    def place(self, phi: float, u: float) -> tuple[float, float, float]:
+        """Point in mm."""
+        a, b, c = self.axes
+        theta = u * self.hairline_at(phi)
+        s = sin(theta)
+        return (a * s * sin(phi), b * s * cos(phi), c * cos(theta))
+
+    def above(self, phi: float, u: float) -> float:
+        """Area from the vertex down to ``u``, per radian of azimuth, mm2."""
+        a, b, c = self.axes
+        g = (sin(phi) / a) ** 2 + (cos(phi) / b) ** 2
+        k = 1 / (c * c) - g
+        t = cos(u * self.hairline_at(phi))
+        return self.scale * (antiderivative(g, k, 1.0) - antiderivative(g, k, t))
+
+    def over(self, phi: float, t: float) -> float:
+        """Area from the vertex down to a polar angle of cosine ``t``, per radian, mm2."""
+        a, b, c = self.axes
+        g = (sin(phi) / a) ** 2 + (cos(phi) / b) ** 2
+        k = 1 / (c * c) - g
+        return self.scale * (antiderivative(g, k, 1.0) - antiderivative(g, k, t))
+
+    def slant(self, phi0: float, u0: float, phi1: float, u1: float) -> float:
+        """Integral of the area above along a straight line in (phi, u), mm2."""
+        d = phi1 - phi0
+        if d == 0.0:
+            return 0.0
+        return d * sum(
+            w * self.above(phi0 + x * d, u0 + x * (u1 - u0)) for x, w in GAUSS3
+        )
+
+    def level(self, u: float, low: float, high: float) -> Level:
+        """The :class:`Level` at ``u``; those on the borders of zones are kept."""
+        key = (u, low, high)
+        found = self.levels.get(key)
+        if found is None:
+            found = Level(self, u, low, high)
+            if u in KEPT:
+                self.levels[key] = found
+        return found
+
+    def middle(
+        self, phi: float, upper: float, lower: float, u: float
+    ) -> tuple[float, tuple[float, float, float]]:
+        """(height in mm, point in mm) of a section at one azimuth, between two depths.
+
+        The height is the midpoint rule, within 0.1 % for sections up to 40 mm; taller ones
+        are read off the meridian.
+        """
+        a, b, c = self.axes
+        edge = self.hairline_at(phi)
+        s, t = sin(u * edge), cos(u * edge)
+        x, y = a * sin(phi), b * cos(phi)
+        if lower - upper > 0.25:
+            height = meridian_arc(self.axes, phi, upper * edge, lower * edge)
+        else:
+            height = edge * (lower - upper) * sqrt((x * x + y * y) * t * t + c * c * s * s)
+        return height, (x * s, y * s, c * t)
+
+    def meridian(self, phi: float) -> tuple[list[float], list[float]]:
+        """(u, arc from the vertex in mm) down one azimuth, vertex to hairline."""
+        found = self.meridians.get(phi)
+        if found is None:
+            us = [i / MERIDIAN_STEPS for i in range(MERIDIAN_STEPS + 1)]
+            points = [self.place(phi, u) for u in us]
+            arcs, total = [0.0], 0.0
+            for p, q in zip(points, points[1:]):
+                total += dist(p, q)
+                arcs.append(total)
+            found = self.meridians[phi] = (us, arcs)
+        return found
+
+    def down(self, phi: float, u: float) -> float:
+        """Arc in mm from the vertex to ``u`` along one azimuth."""
+        us, arcs = self.meridian(phi)
+        return at(us, arcs, u)
+
+    def depth(self, phi: float, arc: float) -> float:
+        """The ``u`` that lies ``arc`` mm from the vertex."""
+        us, arcs = self.meridian(phi)
+        return at(arcs, us, arc)
+
+
+@lru_cache(maxsize=16)
+def scalp_of(axes: Axes, line: Hairline) -> Scalp:
+    """The lattices of one head, built once."""
+    return Scalp(axes, line)
+
+
+def at(xs: list[float], ys: list[float], x: float) -> float:
+    """Straight line between the points of a rising table; held at its ends."""
+    i = bisect_right(xs, x) - 1
+    if i < 0:
+        return ys[0]
+    if i >= len(xs) - 1:
+        return ys[-1]
+    return ys[i] + (x - xs[i]) / (xs[i + 1] - xs[i]) * (ys[i + 1] - ys[i])
+
+
+def dist(p: tuple[float, float, float], q: tuple[float, float, float]) -> float:
+    """Straight distance, mm."""
+    return sqrt((p[0] - q[0]) ** 2 + (p[1] - q[1]) ** 2 + (p[2] - q[2]) ** 2)
+
+
+class Level:
+    """A curve of constant ``u``: running area above it, from azimuth 0 (or its lower end)."""
+
+    __slots__ = ("u", "first", "values", "sums")
+
+    def __init__(self, scalp: Scalp, u: float, low: float, high: float) -> None:
+        """``low`` and ``high`` bound the azimuths asked for, within [0, pi]."""
+        self.u = u
+        i0 = 2 * int(low / (2 * STEP) + 1e-9)
+        i1 = min(72, 2 * ceil(high / (2 * STEP) - 1e-9))
+        theta, shape, scale = scalp.theta, scalp.shape, scalp.scale
+        if scalp.tall:
+            # antiderivative() for a negative k, written out: this line is most of the work.
+            half = scale / 2
+            f = []
+            for (g, k, gr, m, top), edge in zip(shape[i0 : i1 + 1], theta[i0 : i1 + 1]):
+                t = cos(u * edge)
+                f.append(half * (top - t * sqrt(g + k * t * t) - gr * asin(t * m)))
+        else:
+            f = [
+                scale * (shape[i][4] / 2 - antiderivative(shape[i][0], shape[i][1], cos(u * theta[i])))
+                for i in range(i0, i1 + 1)
+            ]
+        self.first = i0
+        self.values = f[::2]
+        total, sums = 0.0, [0.0]
+        for j in range(0, len(f) - 2, 2):
+            total += STEP / 3 * (f[j] + 4 * f[j + 1] + f[j + 2])
+            sums.append(total)
+        self.sums = sums
+
+    def half(self, x: float) -> float:
+        """Running area at an azimuth in [0, pi]: cubic through values and slopes (Hermite)."""
+        width = 2 * STEP
+        x = (x - self.first * STEP) / width
+        i = int(x)
+        sums = self.sums
+        if i >= len(sums) - 1:
+            i = len(sums) - 2
+        t = x - i
+        p, q = sums[i], sums[i + 1]
+        f = self.values
+        r = 1 - t
+        return (
+            p * (1 + 2 * t) * r * r + q * t * t * (3 - 2 * t)
+            + width * t * r * (r * f[i] - t * f[i + 1])
+        )
+
+    def upto(self, phi: float) -> float:
+        """Running area at any azimuth of a strip, rising with it."""
+        if phi < 0:
+            return -self.half(-phi)
+        if phi > pi:
+            return 2 * self.half(pi) - self.half(TURN - phi)
+        return self.half(phi)
+
+
+class RowLine:
+    """The middle of a row: running arc length along a curve of constant ``u``."""
+
+    __slots__ = ("u", "phis", "arcs")
+
+    def __init__(self, scalp: Scalp, u: float, low: float, high: float) -> None:
+        """``low`` and ``high`` in [0, pi]; arcs count from ``low``."""
+        i0, i1 = int(low / STEP + 1e-6), min(72, int(high / STEP + 1 - 1e-6))
+        a, b, c = scalp.axes
+        theta, sines, cosines = scalp.theta, scalp.sines, scalp.cosines
+        total, arcs, phis = 0.0, [0.0], [i0 * STEP]
+        s = sin(u * theta[i0])
+        x0, y0, z0 = s * sines[i0], s * cosines[i0], c * cos(u * theta[i0])
+        for i in range(i0 + 1, i1 + 1):
+            turn = u * theta[i]
+            s = sin(turn)
+            x, y, z = s * sines[i], s * cosines[i], c * cos(turn)
+            total += sqrt((x - x0) ** 2 + (y - y0) ** 2 + (z - z0) ** 2)
+            arcs.append(total)
+            phis.append(i * STEP)
+            x0, y0, z0 = x, y, z
+        self.u, self.phis, self.arcs = u, phis, arcs
+
+    def along(self, phi: float) -> float:
+        """Signed running arc at any azimuth of a strip."""
+        if phi < 0:
+            return -at(self.phis, self.arcs, -phi)
+        if phi > pi:
+            return 2 * self.arcs[-1] - at(self.phis, self.arcs, TURN - phi)
+        return at(self.phis, self.arcs, phi)
+
+    def azimuth(self, arc: float, over_back: bool) -> float:
+        """Inverse of :meth:`along`."""
+        if arc < 0:
+            return -at(self.arcs, self.phis, -arc)
+        if over_back and arc > self.arcs[-1]:
+            return TURN - at(self.arcs, self.phis, 2 * self.arcs[-1] - arc)
+        return at(self.arcs, self.phis, arc)
