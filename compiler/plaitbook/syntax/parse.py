@@ -124,7 +124,7 @@ class _Reader:
             self.keep(self.read(
                 line, word, vocabulary.RECIPE_STATEMENTS[word], _after_word(line.text, word)
             ))
-        elif word and after == ":":
+        elif word in vocabulary.RECIPE_BLOCKS or (word and after == ":"):
             self.unknown_in_recipe(line, word, after)
         elif self.block == _SKIP:
             return

@@ -1,0 +1,153 @@
+"""The card as a document: the one thing that text, HTML and PDF all print.
+
+A card is a row of parts in the order of the work, and a part is a row of
+blocks. Blocks hold finished words, never numbers to format and never markup,
+so the three renderers can't disagree. Every picture carries its description
+and its text equivalent.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from ..meaning.values import Frozen
+
+Severity = Literal["stop", "warn", "note", "ask"]
+
+
+class Para(Frozen):
+    """A paragraph. ``caution`` is the line that stands on every card; ``strong`` must not be missed."""
+
+    block: Literal["para"] = "para"
+    text: str
+    tone: Literal["plain", "strong", "caution", "small"] = "plain"
+
+
+class Alert(Frozen):
+    """A finding: what, why, what to do, who says so."""
+
+    block: Literal["alert"] = "alert"
+    severity: Severity
+    label: str
+    """The severity in words: "Stop", "Take care"."""
+    text: str
+    code: str = ""
+    reason: str = ""
+    fix: str = ""
+    source: str = ""
+    allowed: str = ""
+    """The written reason for going on in spite of a stop."""
+
+
+class Tick(Frozen):
+    """One thing to do or to have, with a box in front."""
+
+    text: str
+    note: str = ""
+
+
+class Ticks(Frozen):
+    """A list with tick boxes, short enough to be done between two pauses."""
+
+    block: Literal["ticks"] = "ticks"
+    title: str = ""
+    items: tuple[Tick, ...]
+    numbered: bool = False
+    first: int = 1
+    """The number of the first item, where a list goes on from the one before."""
+
+
+class Column(Frozen):
+    """A table column. The first column of a table heads its row."""
+
+    heading: str
+    align: Literal["left", "right"] = "left"
+
+
+class Table(Frozen):
+    """A table; ``ticks`` puts a tick box before each row."""
+
+    block: Literal["table"] = "table"
+    caption: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[str, ...], ...]
+    ticks: bool = False
+    plain: bool = False
+    """The part's own heading says it all; the caption need not be seen."""
+    wide: bool = False
+    """Over the whole sheet rather than in a column of it."""
+    optional: bool = False
+    """Left out on paper as the last resort against a third side: a picture says the same."""
+
+
+class Picture(Frozen):
+    """One drawing. ``alt`` says what it shows; sizes are of the printed drawing."""
+
+    svg: str
+    alt: str
+    width_mm: float
+    height_mm: float
+    label: str = ""
+
+
+class Figure(Frozen):
+    """Pictures that belong together, their caption and what they say in words.
+
+    ``true_scale`` pictures are printed at exactly their size; others may be
+    scaled to the sheet.
+    """
+
+    block: Literal["figure"] = "figure"
+    caption: str
+    pictures: tuple[Picture, ...]
+    text: tuple[str, ...] = ()
+    """The text equivalent, a line each."""
+    true_scale: bool = False
+    plain: bool = False
+    """The part's own heading says it all; the caption need not be seen."""
+    wide: bool = False
+    """Over the whole sheet rather than in a column of it."""
+    optional: bool = False
+    """Left out on paper where the card would otherwise need a third side: the words say the same."""
+
+
+Block = Annotated[Para | Alert | Ticks | Table | Figure, Field(discriminator="block")]
+
+
+class Part(Frozen):
+    """One step of the order of the work, under its heading."""
+
+    key: Literal[
+        "who", "never", "buy", "cut", "map", "strip", "zones", "finish", "clock", "quote", "aftercare"
+    ]
+    title: str
+    blocks: tuple[Block, ...]
+    slip: bool = False
+    """Cut off along a dashed line and handed over."""
+
+
+class Card(Frozen):
+    """A finished card. ``facts`` stand in the head beside the title."""
+
+    title: str
+    subtitle: str = ""
+    lang: str = "en"
+    paper: Literal["letter", "a4", "half"] = "a4"
+    badge: str = ""
+    """A word that must not be overlooked: "Demo"."""
+    summary: str = ""
+    facts: tuple[tuple[str, str], ...] = ()
+    parts: tuple[Part, ...]
+    foot: str = ""
+    """Which look, version, wearer and compiler: on every side."""
+    sections: int = 0
+    """How many sections the map shows; beyond 120 it takes its own sheet."""
+
+    def part(self, key: str) -> Part:
+        """One part of the card. Raises KeyError for a key the card doesn't have."""
+        for part in self.parts:
+            if part.key == key:
+                return part
+        raise KeyError(key)

@@ -1,0 +1,212 @@
+"""The middle of the card: the map, one strand, the zones, the finish and the clock."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from ..meaning.model import EndStep
+from ..plan.model import AccentAt, FeedIn, RowGuide, StrandKind
+from . import words as say
+from .card import Block, Column, Para, Part, Table, Tick
+from .context import Context, tick_lists
+from .pictures import clock_figure, map_figure, strip_figure
+
+TECHNIQUE_WORDS = {"plait": "plait", "twist": "two-strand twist", "row": "scalp row"}
+ORDER_WORDS = {"nape up": "nape upwards", "front back": "front to back",
+               "left to right": "wearer's left to right", "right to left": "wearer's right to left"}
+
+
+def section_part(c: Context) -> Part:
+    """Where every section lies, and how the comb is set for each row."""
+    parting = c.recipe.parting
+    words = {"none": "No parting.", "centre": "Parting in the centre."}.get(parting.kind, f"Parting {parting.kind}")
+    if parting.kind in ("side", "off-centre"):
+        where = f" on the wearer's {parting.side}" if parting.side else ""
+        offset = f", {say.length(parting.offset_mm.value, c.units)} from the middle" if parting.offset_mm else ""
+        words = f"{words}{where}{offset}."
+    if parting.zigzag:
+        words += " Zigzag."
+    intro = (f"{c.plan.sections.count} sections, numbered in braid order, {ORDER_WORDS[c.recipe.order]}. {words} "
+             "Left and right are the wearer's own.")
+    return Part(key="map", title="Section map", blocks=(Para(text=intro), map_figure(c), _row_table(c)))
+
+
+def _row_table(c: Context) -> Table:
+    """Where the comb goes, a zone a line: how far each row lies from the hairline and which sections it holds."""
+    guides: dict[str, list[RowGuide]] = {}
+    for row in c.plan.sections.rows:
+        guides.setdefault(row.zone, []).append(row)
+    rows = []
+    for zone in c.plan.sections.zones:
+        if zone.left_out or zone.zone not in guides:
+            rows.append((zone.zone.capitalize(), "left out", "–", "–", "–"))
+            continue
+        found = guides[zone.zone]
+        lines = "; ".join(f"{say.length(g.from_hairline_mm, c.units)}: {say.ranges(g.sections)}" for g in found)
+        bricks = [g.row for g in found if g.offset == "half"]
+        offset = f"row{'s' if len(bricks) > 1 else ''} {say.ranges(bricks)}: half a section" if bricks else "–"
+        notes = dict.fromkeys(say.clean(g.note) for g in found if g.note)
+        rows.append((zone.zone.capitalize(), str(zone.sections), lines,
+                     say.by(zone.mean_height_mm, zone.mean_width_mm, c.units), "; ".join((offset, *notes))))
+    return Table(
+        caption="Set the comb", rows=tuple(rows), plain=True, wide=True, ticks=True,
+        columns=(Column(heading="Zone"), Column(heading="Sections", align="right"),
+                 Column(heading="From the hairline: section numbers"), Column(heading="High × wide"), Column(heading="Shift")),
+    )
+
+
+def shown_kinds(c: Context) -> tuple[StrandKind, ...]:
+    """The strands worth a picture: for each technique the one most sections are worked in."""
+    best: dict[str, StrandKind] = {}
+    for kind in c.plan.strand_kinds:
+        if kind.technique not in best or len(kind.sections) > len(best[kind.technique].sections):
+            best[kind.technique] = kind
+    return tuple(sorted(best.values(), key=lambda k: -len(k.sections)))
+
+
+def strip_part(c: Context) -> Part:
+    """One strand from root to tip, with what is laid in at each stitch."""
+    blocks: list[Block] = []
+    kinds = shown_kinds(c)
+    for kind in kinds:
+        blocks.append(strip_figure(c, kind))
+        blocks.append(_schedule(c, kind))
+    for kind in c.plan.strand_kinds:
+        blocks += [Para(text=f"{kind.zone.capitalize()}: {say.sentence(say.clean(u, 300))}", tone="strong") for u in kind.unmet]
+    title = "One braid" if len(kinds) == 1 else "One of each braid"
+    return Part(key="strip", title=title, blocks=tuple(blocks))
+
+
+def _schedule(c: Context, kind: StrandKind) -> Table:
+    """What is laid in, at which stitches and how far from the root; equal pieces share a line."""
+    lines: list[tuple[int, str, list[tuple[int, float]]]] = []
+    feeds: dict[str, list[tuple[int, float]]] = {}
+    for feed in kind.feed_ins:
+        words = _laid(c, feed)
+        if feed.stitch == 0:
+            lines.append((-1, words, [(0, 0.0)]))
+        else:
+            feeds.setdefault(words, []).append((feed.stitch, feed.at_mm))
+    lines += [(at[0][0], words, at) for words, at in feeds.items()]
+    accents: dict[tuple[str, int, float], list[AccentAt]] = {}
+    for accent in kind.accents:
+        accents.setdefault((accent.ornament or accent.role or "", accent.count, accent.held_mm), []).append(accent)
+    for (name, count, held), found in accents.items():
+        size = f", {say.pencils(held, c.house.pencil_mm.value)}" if held else ""
+        lines.append((found[0].stitch, f"{count} × {say.name(name)}{size}{_sides(found)}", [(a.stitch, a.at_mm) for a in found]))
+    if 0 < kind.own_ends_stitch < kind.stitches:
+        lines.append((kind.own_ends_stitch, "Own hair ends about here: tuck it in",
+                      [(kind.own_ends_stitch, kind.own_ends_stitch * kind.pitch_mm)]))
+    lines.sort(key=lambda line: line[0])
+    return Table(
+        caption=f"{TECHNIQUE_WORDS[kind.technique].capitalize()}, {kind.zone}: stitch by stitch", plain=True, wide=True, optional=True,
+        rows=tuple((", ".join(str(s) for s, _ in at if s) or "Start", say.lengths([mm for _, mm in at], c.units), words)
+                   for _, words, at in lines),
+        columns=(Column(heading="At stitch"), Column(heading="From the root"), Column(heading="Lay in")),
+    )
+
+
+def _sides(accents: list[AccentAt]) -> str:
+    sides = {a.side for a in accents}
+    return ", alternate sides" if sides == {"left", "right"} else f", {accents[0].side}" if len(sides) == 1 else ""
+
+
+def _laid(c: Context, feed: FeedIn) -> str:
+    amount = str(feed.pieces) if feed.part == 1 else say.mixed(feed.pieces * feed.part, say.THIRDS_AND_QUARTERS)
+    size = say.pencils(feed.held_mm, c.house.pencil_mm.value)
+    return f"{amount} × {say.name(feed.role)}, {size}" + (": split the piece" if feed.part < 1 else "")
+
+
+def zone_part(c: Context) -> Part:
+    """How the strands of each zone are worked; zones that are worked alike share a line."""
+    lines: dict[tuple[str, ...], list[tuple[str, int]]] = {}
+    zone_of = {s.number: s.zone for s in c.plan.sections.items}
+    for kind in c.plan.strand_kinds:
+        zones = Counter(zone_of.get(n, kind.zone) for n in kind.sections)
+        for zone, count in zones.items():
+            pieces = [f"{say.mixed(n, say.THIRDS_AND_QUARTERS)} {say.name(r)}" for r, n in kind.pieces]
+            work = TECHNIQUE_WORDS[kind.technique] + ("" if kind.tightness == "ordinary" else f", {kind.tightness}")
+            line = (work, say.length(kind.length_mm, c.units), str(kind.stitches),
+                    say.widths(kind.width_min_mm, kind.width_max_mm), ", ".join(pieces) or "–")
+            lines.setdefault(line, []).append((zone, count))
+    rows = []
+    for line, zones in lines.items():
+        names = say.listed(dict.fromkeys(z for z, _ in zones))
+        rows.append((names[:1].upper() + names[1:], str(sum(n for _, n in zones)), *line))
+    rows += [(look.zone.capitalize(), "–", "left out", "–", "–", "–", "–") for look in c.recipe.zones if look.left_out]
+    table = Table(
+        caption="Zones that are worked alike share a line", rows=tuple(rows), plain=True, wide=True,
+        columns=(Column(heading="Zone"), Column(heading="Strands", align="right"), Column(heading="Work"),
+                 Column(heading="Length", align="right"), Column(heading="Stitches", align="right"), Column(heading="Width"),
+                 Column(heading="Pieces each")),
+    )
+    return Part(key="zones", title="Zone by zone", blocks=(table,))
+
+
+def finish_part(c: Context) -> Part:
+    """The steps of the end, zone by zone only where they differ, then the whole head."""
+    groups: dict[tuple[EndStep, ...], list[str]] = {}
+    for look in c.recipe.zones:
+        if not look.left_out and look.end:
+            groups.setdefault(look.end, []).append(look.zone)
+    blocks: list[Block] = []
+    for steps, zones in groups.items():
+        title = "Each end" if len(groups) == 1 else f"Each end: {say.listed(zones)}"
+        blocks += tick_lists(title, [Tick(text=_end_words(c, s), note=_seal_words(c) if s.kind == "heat seal" else "") for s in steps], numbered=True)
+    last = [Tick(text=f"Smooth with {say.name(p.name)}") for p in c.recipe.products]
+    last.append(Tick(text="Look at every part and the hairline; ask whether anything pulls or hurts",
+                     note="If it does, loosen that braid now."))
+    last.append(Tick(text="Count the braids against the map; card complete"))
+    blocks += tick_lists("Whole head", last)
+    return Part(key="finish", title="Finish", blocks=tuple(blocks))
+
+
+def _seal_words(c: Context) -> str:
+    """The window of each hair that is sealed, beside the temperature the recipe asks for."""
+    words = [f"{say.name(h.name)} seals at {say.temperatures(h.sealing.low_c, h.sealing.high_c, c.units)} and burns above it."
+             for h in c.recipe.catalogue if h.sealing]
+    return " ".join(words)
+
+
+def _end_words(c: Context, step: EndStep) -> str:
+    heat = f" at {say.temperature(step.temperature_c.value, c.units)}" if step.temperature_c else ""
+    held = f", {say.plain(step.seconds.value, 1)}{say.NBSP}s" if step.seconds else ""
+    long = f" the last {say.length(step.length_mm.value, c.units)}" if step.length_mm else ""
+    rod = f" on a rod of {say.width(step.rod_mm.value)}" if step.rod_mm else ""
+    ornament = f"{step.ornament_count} × {say.name(step.ornament or '')}"
+    return {
+        "knot": f"Knot, {say.counted(step.turns, 'turn')}" if step.turns else "Knot",
+        "heat seal": f"Heat seal{heat}{held}: touch the tip only",
+        "dip": f"Dip{long} in hot water{heat}{held}; keep curly hair out",
+        "curl rods": f"Wind{long}{rod}",
+        "ornaments": f"Thread {ornament}",
+        "band": "Band the end",
+        "tuck": "Tuck the end in",
+        "leave loose": f"Leave{long or ' the end'} loose",
+        "leave curls loose": "Leave the curls loose; keep them away from heat",
+        "trim": "Trim the straight ends even" + (f",{long}" if long else ""),
+    }[step.kind]
+
+
+def clock_part(c: Context) -> Part:
+    """How long each stage takes and where the work should stand by when."""
+    timing = c.plan.timing
+    said = (f"{say.duration(timing.median_minutes)} in the chair with {say.counted(timing.braiders, 'braider')}; "
+            f"4 days in 5 within {say.duration(timing.p80_minutes)}, 19 in 20 within {say.duration(timing.p95_minutes)}.")
+    planned: list[str] = []
+    for when, title in (("ahead", "Before the chair"), ("chair", "In the chair")):
+        stages = [f"{say.name(s.name)} {say.duration(s.minutes)}" + (f" ({say.clean(s.note)})" if s.note else "")
+                  for s in timing.stages if s.when == when]
+        if stages:
+            planned.append(f"{title}: {'; '.join(stages)}.")
+    blocks: list[Block] = [Para(text=said), *(Para(text=p) for p in planned), *clock_figure(c)]
+    clock = any(p.clock for p in timing.checkpoints)
+    rows = []
+    for point in timing.checkpoints:
+        row = [f"{point.sections} of {c.plan.sections.count}", say.duration(point.minutes)]
+        rows.append((*row, point.clock or "–", point.zone) if clock else (*row, point.zone))
+    columns = [Column(heading="Braids done"), Column(heading="By", align="right")]
+    columns += [Column(heading="Clock", align="right")] if clock else []
+    checks = Table(caption="Checkpoints", ticks=True, rows=tuple(rows), columns=(*columns, Column(heading="Zone done")))
+    blocks.append(checks)
+    return Part(key="clock", title="Clock", blocks=tuple(blocks))

@@ -1,0 +1,45 @@
+"""The last parts of the card: the quote, small, and the slip the wearer takes home."""
+
+from __future__ import annotations
+
+from . import words as say
+from .card import Block, Para, Part, Tick
+from .context import Context, tick_lists
+
+WEAR_WEEKS = "4 to 6 weeks, 8 at the very most"
+"""Baylor College of Medicine, dermatology questions and answers, September 2024."""
+
+WASH = "Wash the scalp about every two weeks and dry the braids right through"
+"""Common practice, no source: salons' own aftercare sheets say two to three weeks."""
+
+
+def quote_part(c: Context) -> Part:
+    """The sum and its lines."""
+    quote = c.plan.quote
+    lines = [f"{say.name(line.label)} {say.money(line.amount, quote.currency)}" + (f" ({say.clean(line.note)})" if line.note else "")
+             for line in quote.lines]
+    lines.append(f"tax {say.money(quote.tax, quote.currency)}" + (" (included)" if c.house.tax_included else ""))
+    total = f"Total {say.money(quote.total, quote.currency)}"
+    if quote.deposit is not None:
+        total += f", deposit {say.money(quote.deposit, quote.currency)}"
+    return Part(key="quote", title="Quote", blocks=(Para(text=f"{total}.", tone="strong"), Para(text=f"{'; '.join(lines)}.", tone="small")))
+
+
+def aftercare_part(c: Context) -> Part:
+    """What the wearer should know, cut off and handed over."""
+    curls = [h for h in c.recipe.catalogue if h.kind == "curly"]
+    items = [
+        Tick(text="Pain, a headache or bumps at the hairline mean it is too tight: come back and have it "
+                  "loosened; if it goes on, see a doctor"),
+        Tick(text=f"Take it down after {WEAR_WEEKS}, then let the hair rest"),
+        Tick(text=WASH),
+        Tick(text="Cover the braids at night; no tight ponytail or bun on top"),
+    ]
+    if any(h.hot_water != "allowed" for h in curls):
+        items.append(Tick(text="Keep the curls out of hot water and away from hot tools: the curl relaxes"))
+    items.append(Tick(text="Tell us how it wore, so that the next card is better"))
+    blocks: list[Block] = [*tick_lists("", items[:3]), *tick_lists("", items[3:])]
+    if c.house.note:
+        blocks.append(Para(text=say.clean(c.house.note)))
+    name = say.name(c.plan.head.recipe)
+    return Part(key="aftercare", title=f"Aftercare: {name}", blocks=tuple(blocks), slip=True)

@@ -1,0 +1,268 @@
+"""One strand along its length: stitches, where pieces go in, accents, where own hair ends.
+
+Lengths and widths are drawn to one scale. What a mark is shows by its shape and
+where it stands, never by colour: pieces above the strand, accents below it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import sqrt
+
+from ...plan.model import AccentAt, FeedIn, StrandKind
+from .. import words as say
+from .ink import TEXT_MM, breadth, circle, held, levels, line, picture, shape, text, wrap
+
+LEFT, RIGHT = 6.0, 9.0
+"""Room before the root and after the end for half a label, mm."""
+LARGEST_SCALE = 1.0
+"""A short strand is drawn true to size, never larger."""
+LABEL_LEVELS = 3
+MARK = 1.1
+"""Half the size of a mark, mm."""
+ROW = TEXT_MM + 0.6
+
+Place = Callable[[float], float]
+"""Finished length from the root in mm -> mm across the drawing."""
+
+WHAT = {"plait": "plait", "twist": "two-strand twist", "row": "scalp row"}
+
+
+def strand_strip(
+    kind: StrandKind, units: say.Units = "metric", width_mm: float = 188.0, prefix: str = ""
+) -> str:
+    """The strip as a standalone SVG ``width_mm`` wide.
+
+    ``prefix`` is taken for the sake of drawings that need ids; this one has none.
+    """
+    del prefix
+    scale = min(LARGEST_SCALE, (width_mm - LEFT - RIGHT) / max(kind.length_mm, 1.0))
+
+    def x(mm: float) -> float:
+        return LEFT + mm * scale
+
+    feeds = [(x(fed.at_mm), str(fed.stitch) if fed.stitch else "root") for fed in kind.feed_ins]
+    feed_levels = levels(feeds, LABEL_LEVELS)
+    accents = [(x(accent.at_mm), str(accent.stitch)) for accent in kind.accents]
+    accent_levels = levels(accents, LABEL_LEVELS)
+    above = 1 + max((level for level in feed_levels if level is not None), default=-1)
+    below = 1 + max((level for level in accent_levels if level is not None), default=-1)
+    half = max(kind.width_max_mm * scale / 2.0, 0.6)
+
+    feed_y = above * ROW + 2.0 * MARK + 1.2
+    middle = feed_y + 0.5 + half
+    accent_y = middle + half + 0.8 + MARK
+    after_accents = accent_y + MARK + below * ROW if kind.accents else middle + half + 0.5
+    marks = _body(kind, x, scale, middle)
+    for (at, label), fed, level in zip(feeds, kind.feed_ins, feed_levels):
+        marks += _feed(at, feed_y, fed)
+        if level is not None:
+            marks.append(text(at, feed_y - 2.0 * MARK - 0.8 - level * ROW, label, "middle"))
+    for (at, label), accent, level in zip(accents, kind.accents, accent_levels):
+        marks += _accent(at, accent_y, accent)
+        if level is not None:
+            marks.append(text(at, accent_y + MARK + 0.4 + (level + 0.85) * ROW - 0.6, label, "middle"))
+    stitch_y = after_accents + (1.2 if kind.accents else 3.2)
+    marks += _own_end(kind, x, middle - half - 0.6, stitch_y)
+    marks += _stitch_scale(kind, x, stitch_y)
+    length_y = stitch_y + 2.0 + ROW
+    marks += _length_scale(kind, x, length_y, units)
+    legend_y = length_y + 1.6 + ROW + 1.0
+    legend, height = _legend(kind, legend_y, width_mm)
+    marks += legend
+    title = f"One {WHAT[kind.technique]} from root to end: {kind.stitches} stitches"
+    return picture(width_mm, height, title, strip_text(kind, units), marks)
+
+
+def _body(kind: StrandKind, x: Place, scale: float, middle: float) -> list[str]:
+    """The strand's outline, the way its parts cross at each stitch, and own hair inside it."""
+    if not kind.profile:
+        return []
+    first = kind.profile[0]
+    at = [(0.0, first.width_mm, first.own_share)]
+    at += [(p.at_mm, p.width_mm, p.own_share) for p in kind.profile]
+
+    def outline(widths: list[tuple[float, float]]) -> list[tuple[float, float]]:
+        upper = [(x(mm), middle - wide * scale / 2.0) for mm, wide in widths]
+        return upper + [(px, 2.0 * middle - py) for px, py in reversed(upper)]
+
+    marks = [shape(outline([(mm, wide) for mm, wide, _ in at]), wide=0.3)]
+    if x(kind.pitch_mm) - x(0.0) > 0.9:
+        for (start, wide, _), (end, _, _) in zip(at, at[1:]):
+            marks.append(_crossing(kind.technique, x(start), x(end), middle, wide * scale / 2.0))
+    if kind.feed_ins:
+        inner = [(mm, wide * sqrt(share)) for mm, wide, share in at if share > 0.0]
+        if len(inner) > 1:
+            marks.append(shape(outline(inner), fill="none", wide=0.2, dash="0.8 0.5"))
+    return marks
+
+
+def _crossing(technique: str, start: float, end: float, middle: float, half: float) -> str:
+    if technique == "twist":
+        return line(start, middle + half, end, middle - half, 0.15)
+    tip = start + (end - start) * 0.7
+    return line(start, middle - half, tip, middle, 0.15) + line(start, middle + half, tip, middle, 0.15)
+
+
+def _feed(at: float, y: float, fed: FeedIn) -> list[str]:
+    """A triangle pointing at the strand: black for whole pieces, white for part of one."""
+    top = y - 2.0 * MARK
+    fill = "#000" if fed.part >= 1.0 else "#fff"
+    return [shape([(at - MARK, top), (at + MARK, top), (at, y)], fill=fill)]
+
+
+def _accent(at: float, y: float, accent: AccentAt) -> list[str]:
+    """A ring for a curl, a square for an ornament; a stroke on the side it hangs to."""
+    if accent.ornament is not None:
+        return [shape([(at - MARK, y - MARK), (at + MARK, y - MARK), (at + MARK, y + MARK), (at - MARK, y + MARK)])]
+    marks = [circle(at, y, MARK)]
+    # Seen from behind with the root on the left of the page, the wearer's left is up.
+    if accent.side in ("left", "both"):
+        marks.append(line(at, y, at, y - MARK, 0.4))
+    if accent.side in ("right", "both"):
+        marks.append(line(at, y, at, y + MARK, 0.4))
+    return marks
+
+
+def _own_end(kind: StrandKind, x: Place, top: float, bottom: float) -> list[str]:
+    if not kind.feed_ins or kind.own_ends_stitch >= kind.stitches:
+        return []
+    at = x(kind.own_ends_stitch * kind.pitch_mm)
+    return [line(at, top, at, bottom, 0.45, "1.2 0.8")]
+
+
+def _stitch_scale(kind: StrandKind, x: Place, y: float) -> list[str]:
+    """A tick a stitch where there is room, and numbers far enough apart to be read."""
+    pitch = x(kind.pitch_mm) - x(0.0)
+    widest = breadth("000") + 2.0
+    every = next((n for n in (1, 2, 5, 10, 20, 50, 100, 200) if n * pitch >= widest), 500)
+    marks = [line(x(0.0), y, x(kind.length_mm), y)]
+    for k in range(kind.stitches + 1):
+        at = x(k * kind.pitch_mm)
+        if k % every == 0:
+            marks.append(line(at, y, at, y + 1.4, 0.35))
+            marks.append(text(at, y + 1.4 + ROW - 0.8, str(k), "middle"))
+        elif pitch > 0.8:
+            marks.append(line(at, y, at, y + 0.8, 0.15))
+    marks.append(text(x(kind.length_mm) + 8.0, y - 0.4, "stitches", "end", 3.0))
+    return marks
+
+
+def _length_scale(kind: StrandKind, x: Place, y: float, units: say.Units) -> list[str]:
+    unit = say.MM_PER_INCH if units == "inch" else 10.0
+    step = x(unit) - x(0.0)
+    every = next((n for n in (1, 2, 5, 10, 20, 50) if n * step >= breadth("00") + 3.0), 100)
+    marks = [line(x(0.0), y, x(kind.length_mm), y)]
+    for k in range(int(kind.length_mm / unit + 1e-6) + 1):
+        at = x(k * unit)
+        marks.append(line(at, y, at, y + (1.4 if k % every == 0 else 0.8), 0.25))
+        if k % every == 0:
+            marks.append(text(at, y + 1.4 + ROW - 0.8, str(k), "middle"))
+    unit_y = y + 1.4 + ROW - 0.8
+    marks.append(text(x(kind.length_mm) + 8.5, unit_y, "in" if units == "inch" else "cm", "end", 3.0))
+    return marks
+
+
+def _legend(kind: StrandKind, y: float, width: float) -> tuple[list[str], float]:
+    """What each mark that was drawn means; the marks stand before the words."""
+    items: list[tuple[str, str]] = []
+    if any(fed.part >= 1.0 for fed in kind.feed_ins):
+        items.append(("whole", "lay in " + _list(sorted({_pieces(fed) for fed in kind.feed_ins if fed.part >= 1.0}))))
+    if any(fed.part < 1.0 for fed in kind.feed_ins):
+        items.append(("part", "lay in " + _list(sorted({_pieces(fed) for fed in kind.feed_ins if fed.part < 1.0}))))
+    curls = sorted({_accent_name(a) for a in kind.accents if a.role})
+    if curls:
+        items.append(("curl", _list(curls) + (", stroke on its side" if _sided(kind) else "")))
+    if any(accent.ornament for accent in kind.accents):
+        items.append(("ornament", _list(sorted({_accent_name(a) for a in kind.accents if a.ornament}))))
+    if kind.feed_ins and kind.own_ends_stitch < kind.stitches:
+        items.append(("own end", f"own hair ends at stitch {kind.own_ends_stitch}: tuck it in"))
+    if kind.feed_ins:
+        items.append(("own", "own hair's share"))
+    marks: list[str] = []
+    at, line_y = LEFT, y + ROW - 0.6
+    for name, said in items:
+        needs = 5.0 + breadth(said) + 4.0
+        if at > LEFT and at + needs > width:
+            at, line_y = LEFT, line_y + ROW + 0.4
+        marks += _sample(name, at + 1.5, line_y - 1.1)
+        for i, words in enumerate(wrap(said, width - at - 6.0)):
+            if i:
+                line_y += ROW + 0.4
+            marks.append(text(at + 4.5, line_y, words))
+        at += needs
+    return marks, line_y + 1.6 if items else y
+
+
+def _sample(name: str, at: float, y: float) -> list[str]:
+    if name in ("whole", "part"):
+        fill = "#000" if name == "whole" else "#fff"
+        return [shape([(at - MARK, y - MARK), (at + MARK, y - MARK), (at, y + MARK)], fill=fill)]
+    if name == "curl":
+        return [circle(at, y, MARK)]
+    if name == "ornament":
+        return [shape([(at - MARK, y - MARK), (at + MARK, y - MARK), (at + MARK, y + MARK), (at - MARK, y + MARK)])]
+    if name == "own end":
+        return [line(at, y - 1.6, at, y + 1.6, 0.45, "1.2 0.8")]
+    return [line(at - 1.8, y, at + 1.8, y, 0.2, "0.8 0.5")]
+
+
+def _list(words: list[str]) -> str:
+    return " or ".join(words)
+
+
+def _sided(kind: StrandKind) -> bool:
+    return any(accent.side != "front" and accent.role for accent in kind.accents)
+
+
+def _pieces(fed: FeedIn) -> str:
+    """``1 base 3.5 mm``, ``½ base 3.5 mm``."""
+    if fed.part < 1.0:
+        count = say.mixed(fed.pieces * fed.part, say.THIRDS_AND_QUARTERS)
+    else:
+        count = str(fed.pieces)
+    return f"{count} × {fed.role} {held(fed.held_mm)}"
+
+
+def _accent_name(accent: AccentAt) -> str:
+    if accent.ornament is not None:
+        return f"{accent.count} × {accent.ornament}"
+    return f"{accent.count} × {accent.role} {held(accent.held_mm)}"
+
+
+def strip_text(kind: StrandKind, units: say.Units = "metric") -> str:
+    """The strip in lines of words: what is laid in and set at which stitch."""
+    lines = [
+        f"{say.length(kind.length_mm, units)} long, {kind.stitches} stitches of {say.plain(kind.pitch_mm, 1)} mm, "
+        f"{say.width(kind.width_mm)} wide ({say.widths(kind.width_min_mm, kind.width_max_mm)})"
+    ]
+    by_piece: dict[str, list[str]] = {}
+    for fed in kind.feed_ins:
+        by_piece.setdefault(_pieces(fed), []).append("root" if fed.stitch == 0 else str(fed.stitch))
+    lines += [f"lay in {what} at {_at(places)}" for what, places in by_piece.items()]
+    by_accent: dict[str, list[tuple[int, str]]] = {}
+    for accent in kind.accents:
+        by_accent.setdefault(_accent_name(accent), []).append((accent.stitch, accent.side))
+    for what, set_at in by_accent.items():
+        sides = {side for _, side in set_at}
+        side = f", {set_at[0][1]} side first"
+        if len(sides) == 1:
+            side = {"front": "", "both": ", both sides"}.get(set_at[0][1], f", {set_at[0][1]} side")
+        lines.append(f"set {what} at {_at([str(k) for k, _ in set_at])}{side}")
+    if kind.feed_ins and kind.own_ends_stitch < kind.stitches:
+        at = say.length(kind.own_ends_stitch * kind.pitch_mm, units)
+        lines.append(f"own hair ends at stitch {kind.own_ends_stitch} ({at}): tuck it in")
+    return "\n".join(lines)
+
+
+def _at(places: list[str]) -> str:
+    """``the root``, ``stitch 4``, ``the root, stitches 3, 12 and 21``."""
+    root = ["the root"] if places[0] == "root" else []
+    numbers = [place for place in places if place != "root"]
+    if not numbers:
+        return root[0]
+    said = numbers[0] if len(numbers) == 1 else ", ".join(numbers[:-1]) + f" and {numbers[-1]}"
+    word = "stitch" if len(numbers) == 1 else "stitches"
+    return ", ".join([*root, f"{word} {said}"])
+
+

@@ -1,0 +1,148 @@
+"""The card's pictures: each drawing with what it shows, its size on paper and its words."""
+
+from __future__ import annotations
+
+import re
+
+from ..plan.model import StrandKind
+from . import words as say
+from .card import Figure, Picture
+from .context import Context
+from .diagrams.clock_strip import clock_strip, clock_text, clock_words
+from .diagrams.cut_picture import cut_picture, cut_words
+from .diagrams.rack_picture import rack_picture, rack_words
+from .diagrams.section_map import map_text, section_map
+from .diagrams.strand_strip import strand_strip, strip_text
+from .scale import scale_svg
+
+VIEWS = (("top", "Top"), ("back", "Back"), ("left", "Left"), ("right", "Right"))
+ROW_MM, SHEET_MM = 46.0, 92.0
+"""Width of one view where all four stand in a row, and where the map has its own sheet."""
+SHEET_WIDE_MM, COLUMN_MM = 188.0, 90.0
+"""Width of a drawing over the whole sheet, and in one of its two columns."""
+OWN_SHEET = 120
+"""Sections beyond which the map takes a sheet of its own."""
+DRAWN_NAME = 18
+"""Letters of a name inside a drawing; our own estimate."""
+
+_BOX = re.compile(r'viewBox="([-\d.eE+ ,]+)"')
+
+
+def _shape(svg: str) -> float:
+    """Height over width, from the drawing's own view box; 1 if it has none."""
+    found = _BOX.search(svg)
+    if not found:
+        return 1.0
+    numbers = [float(n) for n in found.group(1).replace(",", " ").split()]
+    return numbers[3] / numbers[2] if len(numbers) == 4 and numbers[2] else 1.0
+
+
+def _picture(svg: str, alt: str, width_mm: float, label: str = "") -> Picture:
+    return Picture(svg=svg, alt=alt, width_mm=width_mm, height_mm=width_mm * _shape(svg), label=label)
+
+
+def map_figure(c: Context) -> Figure:
+    """The head from four sides, every section numbered in the order of the work."""
+    sections = c.plan.sections
+    wide = SHEET_MM if sections.count > OWN_SHEET else ROW_MM
+    pictures = tuple(
+        _picture(
+            section_map(sections, view, width_mm=wide, labels=True, prefix=f"map-{view}-"),
+            f"{label} of the head with its sections numbered in braid order", wide, label,
+        )
+        for view, label in VIEWS
+    )
+    return Figure(caption="The head from four sides", plain=True, wide=True, pictures=pictures, text=_lines(map_text(sections)))
+
+
+def strip_figure(c: Context, kind: StrandKind) -> Figure:
+    """One strand from root to tip."""
+    kind = _clean_kind(kind)
+    svg = strand_strip(kind, c.units, SHEET_WIDE_MM)
+    words = _lines(strip_text(kind, c.units))
+    what = {"plait": "braid", "twist": "twist", "row": "scalp row"}[kind.technique]
+    return Figure(
+        caption=f"One {what} ({kind.zone}): {say.length(kind.length_mm, c.units)}, {say.counted(kind.stitches, 'stitch', 'stitches')}, "
+                f"{say.width(kind.width_mm)} wide on average",
+        pictures=(_picture(svg, f"One {what} from root to tip with its feed-ins and accents by stitch", SHEET_WIDE_MM),),
+        text=words, wide=True,
+    )
+
+
+def drawn(name: str) -> str:
+    """A name short and clean enough to stand in a drawing; wide letters count for more."""
+    name = say.clean(name)
+    used = 0.0
+    for i, letter in enumerate(name):
+        used += 1.8 if letter in "WMwm@%" or ord(letter) > 0x1100 else 1.0
+        if used > DRAWN_NAME:
+            return name[:i].rstrip() + "…"
+    return name
+
+
+def _clean_kind(kind: StrandKind) -> StrandKind:
+    """The same strand with names short and clean enough to stand in a drawing."""
+    names = {f.role for f in kind.feed_ins} | {a.role or a.ornament or "" for a in kind.accents}
+    if all(drawn(n) == n for n in names):
+        return kind
+
+    def short(name: str | None) -> str | None:
+        return None if name is None else drawn(name)
+
+    return kind.model_copy(update={
+        "feed_ins": tuple(f.model_copy(update={"role": short(f.role)}) for f in kind.feed_ins),
+        "accents": tuple(a.model_copy(update={"role": short(a.role), "ornament": short(a.ornament)}) for a in kind.accents),
+    })
+
+
+def _lines(text: str | tuple[str, ...] | list[str]) -> tuple[str, ...]:
+    lines = text.splitlines() if isinstance(text, str) else text
+    return tuple(say.clean(line, 400) for line in lines if line.strip())
+
+
+def true_scale_figure(c: Context) -> Figure:
+    """A ruler, the piece sizes as circles, and a bar to check the printer with."""
+    sizes = {round(r.held_mm, 2): f"{drawn(r.role)}, {say.width(r.held_mm)}" for r in c.plan.material.racks}
+    strands = {round(k.target_mm or k.width_mm, 1) for k in c.plan.strand_kinds}
+    pieces = [(mm, text) for mm, text in sorted(sizes.items())] + [(mm, f"strand, {say.width(mm)}") for mm in sorted(strands)]
+    svg, wide, high = scale_svg(tuple(pieces[:6]), c.units)
+    words = tuple(f"Circle of {say.width(mm)} across: {text}" for mm, text in pieces[:6])
+    alt = "A ruler, a bar of 50 mm to check the print, and circles: " + "; ".join(text for _, text in pieces[:6])
+    return Figure(
+        caption="True to scale, if the bar is 50 mm long",
+        pictures=(Picture(svg=svg, alt=alt, width_mm=wide, height_mm=high),), text=words, true_scale=True,
+    )
+
+
+def cutting_figure(c: Context) -> tuple[Figure, ...]:
+    """How each hair is cut and folded."""
+    if not c.plan.material.cuts:
+        return ()
+    material = c.plan.material.model_copy(update={"cuts": tuple(
+        line.model_copy(update={"hair": drawn(line.hair), "role": drawn(line.role),
+                                "text": say.clean(line.text)}) for line in c.plan.material.cuts)})
+    picture = _picture(cut_picture(material, c.units, COLUMN_MM), "One length of each hair with its cuts and folds", COLUMN_MM)
+    return (Figure(caption="Where to cut and fold", pictures=(picture,), text=_lines(cut_words(material)), optional=True),)
+
+
+def rack_figure(c: Context) -> tuple[Figure, ...]:
+    """The rack, loaded."""
+    if not c.plan.material.racks:
+        return ()
+    material = c.plan.material.model_copy(update={"racks": tuple(
+        line.model_copy(update={"role": drawn(line.role)}) for line in c.plan.material.racks)})
+    picture = _picture(rack_picture(material, COLUMN_MM), "The rack with its pieces on their pegs", COLUMN_MM)
+    return (Figure(caption="The rack, loaded", pictures=(picture,), text=_lines(rack_words(material)), optional=True),)
+
+
+def clock_figure(c: Context) -> tuple[Figure, ...]:
+    """The day as a line."""
+    timing = c.plan.timing
+    if not timing.stages:
+        return ()
+    timing = timing.model_copy(update={"stages": tuple(
+        stage.model_copy(update={"name": say.name(stage.name), "note": ""}) for stage in timing.stages)})
+    svg = clock_strip(timing, c.plan.sections.count, SHEET_WIDE_MM)
+    picture = _picture(svg, clock_words(timing, c.plan.sections.count), SHEET_WIDE_MM)
+    return (Figure(caption="The time in the chair", pictures=(picture,), text=_lines(clock_text(timing, c.plan.sections.count)),
+                   wide=True, optional=True),)
