@@ -36,6 +36,8 @@ class Request:
     wearer: str | None = None
     house: str | None = None
     picks: dict[str, str] = field(default_factory=dict)
+    swaps: dict[str, str] = field(default_factory=dict)
+    """Hair -> the hair that stands in for it on this card."""
 
 
 @dataclass(frozen=True)
@@ -77,7 +79,7 @@ def compile_from_book(book: Book, file: str, request: Request) -> Compiled:
     house_rules = read_rules(tuple(book.rules.values()), problems)
     if whole is None or problems:
         return Compiled(sort_problems(problems))
-    recipe = settle(whole, wearer, house, book.hairs, book.ornaments, request.picks, problems)
+    recipe = settle(whole, wearer, house, book.hairs, book.ornaments, request.picks, problems, request.swaps)
     if recipe is None:
         return Compiled(sort_problems(problems))
     return _plan(recipe, wearer, house, house_rules, file)

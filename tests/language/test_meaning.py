@@ -106,7 +106,9 @@ def _flat(text: str) -> str:
         parts = code.split('"')
         for n in range(1, len(parts), 2):
             parts[n] = "\u201c" + parts[n] + "\u201d"
-        code = "".join(parts).replace("1/2", "½").replace(" in", "\u00a0in")
+        for n in range(0, len(parts), 2):
+            parts[n] = parts[n].replace("1/2", "½").replace(" in", "\u00a0in")
+        code = "".join(parts)
         out.append(code + hash_ + comment)
     return "\r\n".join(out)
 
@@ -114,22 +116,13 @@ def _flat(text: str) -> str:
 def _mean(text: str, name: str):
     done = compile_in_book(text, name, wearer="Noor")
     assert done.plan is not None, [(p.code, p.message) for p in done.problems]
-    return done.plan.model_dump(exclude={"head": {"file"}})
-
-
-def _without_lines(value):
-    """Origins name the words as written; a pasted text differs there in its spaces only."""
-    if isinstance(value, dict):
-        return {k: _without_lines(v) for k, v in value.items() if k != "text"}
-    if isinstance(value, (list, tuple)):
-        return [_without_lines(v) for v in value]
-    return value.replace("\u00a0", " ") if isinstance(value, str) else value
+    return done.plan.model_dump()
 
 
 @pytest.mark.parametrize("name", shipped_looks())
 def test_pasted_flat_it_is_the_same_plan(name: str) -> None:
     text = shipped_text(name)
-    assert _without_lines(_mean(_flat(text), name)) == _without_lines(_mean(text, name))
+    assert _mean(_flat(text), name) == _mean(text, name)
 
 
 @settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -143,10 +136,35 @@ def test_any_mangled_whitespace_is_the_same_plan(name: str, random) -> None:
             line = "".join(random.choice([" ", "  ", "\u00a0", "\u2009"]) if c == " " and random.random() < 0.5 else c for c in line)
         lines.append(" " * random.randrange(6) + line + " " * random.randrange(3))
     ending = random.choice(["\n", "\r\n", "\r"])
-    assert _without_lines(_mean(ending.join(lines), name)) == _without_lines(_mean(text, name))
+    assert _mean(ending.join(lines), name) == _mean(text, name)
 
 
 def test_one_file_parses_alone() -> None:
     for name in shipped_looks():
         assert file_meaning(shipped_text(name), name).problems == ()
     assert fetch("looks/a.plait", "saltmarsh.plait").path == "looks/saltmarsh.plait"
+
+
+def test_shades_run_from_root_to_end() -> None:
+    shaded = SMALL.replace('base: "Dune", cut 40 in', 'base: "Dune" colour "driftwood", cut 40 in, then colour "ember" from stitch 12')
+    use = recipe_of(shaded).role("base")
+    assert [(shade.from_stitch, shade.colour) for shade in use.shades] == [(12, "ember")]
+    done = compile_in_book(shaded.replace('"ember" from', '"embr" from'))
+    assert [p.code for p in done.problems] == ["S15"]
+
+
+def test_growth_pack_weights_and_hair_brought_are_ordinary_input() -> None:
+    people = '\nwearer "X"\nown hair 6 in\ngrowth 1 in\nbrings "Dune" 1½ packs\nhouse "Y"\npack "Dune" 72 g\npack "Kelp" 150 g\n'
+    done = compile_in_book(SMALL + people, wearer="X", house="Y")
+    assert done.plan is not None, done.problems
+    assert done.wearer.own_hair_mm("top").value == pytest.approx(7 * 25.4)
+    assert done.wearer.brings == (("Dune", 1.5),)
+    assert done.recipe.hair("Dune").pack_g.value == 72
+
+
+def test_a_hair_that_is_out_can_be_swapped() -> None:
+    recipe = recipe_of(SMALL, swaps={"Dune": "Kelp"})
+    assert recipe.role("base").parts[0].hair == "Kelp"
+    assert recipe.swapped == (("Dune", "Kelp"),)
+    done = compile_in_book(SMALL, swaps={"Dune": "Klep"})
+    assert "Kelp" in done.problems[0].help

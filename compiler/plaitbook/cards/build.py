@@ -8,6 +8,7 @@ from . import chair, closing, prepare
 from . import words as say
 from .card import Card
 from .context import Context
+from .pictures import drawn
 
 
 def write_card(plan: Plan, recipe: Recipe, wearer: Wearer, house: House, *, with_quote: bool = True) -> Card:
@@ -26,9 +27,10 @@ def write_card(plan: Plan, recipe: Recipe, wearer: Wearer, house: House, *, with
         parts.append(closing.quote_part(c))
     parts.append(closing.aftercare_part(c))
     name = say.clean(head.recipe, 120) or "A look without a name"
+    compiler = drawn(head.compiler if head.compiler.startswith("plaitbook") else f"plaitbook {head.compiler}")
     return Card(
         title=name, subtitle=f"Prep card, version {head.version}", paper=house.paper,
         badge="Demo" if head.demo else "", summary=say.clean(head.summary), facts=prepare.who(c), parts=tuple(parts),
-        foot=f"{say.name(head.recipe)} version {head.version} · {say.name(head.wearer)} · {say.name(head.compiler)}",
+        foot=f"{drawn(head.recipe)} version {head.version} · {drawn(head.wearer)} · {compiler}",
         sections=plan.sections.count,
     )

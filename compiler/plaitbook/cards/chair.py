@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 
-from ..meaning.model import EndStep
+from ..meaning.model import ZONES, EndStep
 from ..plan.model import AccentAt, FeedIn, RowGuide, StrandKind
 from . import words as say
 from .card import Block, Column, Para, Part, Table, Tick
 from .context import Context, tick_lists
 from .pictures import clock_figure, map_figure, strip_figure
+
+UNMET_SHOWN = 3
 
 TECHNIQUE_WORDS = {"plait": "plait", "twist": "two-strand twist", "row": "scalp row"}
 ORDER_WORDS = {"nape up": "nape upwards", "front back": "front to back",
@@ -42,7 +44,8 @@ def _row_table(c: Context) -> Table:
             rows.append((zone.zone.capitalize(), "left out", "–", "–", "–"))
             continue
         found = guides[zone.zone]
-        lines = "; ".join(f"{say.length(g.from_hairline_mm, c.units)}: {say.ranges(g.sections)}" for g in found)
+        away = say.alike((g.from_hairline_mm for g in found), c.units)
+        lines = "; ".join(f"{at}: {say.ranges(g.sections)}" for at, g in zip(away, found))
         bricks = [g.row for g in found if g.offset == "half"]
         offset = f"row{'s' if len(bricks) > 1 else ''} {say.ranges(bricks)}: half a section" if bricks else "–"
         notes = dict.fromkeys(say.clean(g.note) for g in found if g.note)
@@ -71,10 +74,21 @@ def strip_part(c: Context) -> Part:
     for kind in kinds:
         blocks.append(strip_figure(c, kind))
         blocks.append(_schedule(c, kind))
-    for kind in c.plan.strand_kinds:
-        blocks += [Para(text=f"{kind.zone.capitalize()}: {say.sentence(say.clean(u, 300))}", tone="strong") for u in kind.unmet]
+    blocks += [Para(text=text, tone="strong") for text in _unmet(c)]
     title = "One braid" if len(kinds) == 1 else "One of each braid"
     return Part(key="strip", title=title, blocks=tuple(blocks))
+
+
+def _unmet(c: Context) -> list[str]:
+    """What was asked of the strands and can't be had, unless a finding says it already."""
+    asked = list(dict.fromkeys((k.zone, u) for k in c.plan.strand_kinds for u in k.unmet))
+    findings = " ".join(f.message for f in c.plan.findings).lower()
+    if any(u.rstrip(".").lower() in findings for _, u in asked):
+        return []
+    said = [f"{zone.capitalize()}: {say.sentence(say.clean(u, 300))}" for zone, u in asked[:UNMET_SHOWN]]
+    if len(asked) > UNMET_SHOWN:
+        said.append(f"Much the same for {len(asked) - UNMET_SHOWN} more kinds of strand.")
+    return said
 
 
 def _schedule(c: Context, kind: StrandKind) -> Table:
@@ -119,19 +133,18 @@ def _laid(c: Context, feed: FeedIn) -> str:
 
 def zone_part(c: Context) -> Part:
     """How the strands of each zone are worked; zones that are worked alike share a line."""
-    lines: dict[tuple[str, ...], list[tuple[str, int]]] = {}
     zone_of = {s.number: s.zone for s in c.plan.sections.items}
+    worked: dict[tuple[str, str], list[tuple[StrandKind, int]]] = {}
     for kind in c.plan.strand_kinds:
-        zones = Counter(zone_of.get(n, kind.zone) for n in kind.sections)
-        for zone, count in zones.items():
-            pieces = [f"{say.mixed(n, say.THIRDS_AND_QUARTERS)} {say.name(r)}" for r, n in kind.pieces]
-            work = TECHNIQUE_WORDS[kind.technique] + ("" if kind.tightness == "ordinary" else f", {kind.tightness}")
-            line = (work, say.length(kind.length_mm, c.units), str(kind.stitches),
-                    say.widths(kind.width_min_mm, kind.width_max_mm), ", ".join(pieces) or "–")
-            lines.setdefault(line, []).append((zone, count))
+        work = TECHNIQUE_WORDS[kind.technique] + ("" if kind.tightness == "ordinary" else f", {kind.tightness}")
+        for zone, count in Counter(zone_of.get(n, kind.zone) for n in kind.sections).items():
+            worked.setdefault((zone, work), []).append((kind, count))
+    lines: dict[tuple[str, ...], list[tuple[str, int]]] = {}
+    for (zone, work), found in sorted(worked.items(), key=lambda item: ZONES.index(item[0][0])):
+        lines.setdefault((work, *_measures(c, [k for k, _ in found])), []).append((zone, sum(n for _, n in found)))
     rows = []
     for line, zones in lines.items():
-        names = say.listed(dict.fromkeys(z for z, _ in zones))
+        names = say.listed(zone for zone, _ in zones)
         rows.append((names[:1].upper() + names[1:], str(sum(n for _, n in zones)), *line))
     rows += [(look.zone.capitalize(), "–", "left out", "–", "–", "–", "–") for look in c.recipe.zones if look.left_out]
     table = Table(
@@ -141,6 +154,18 @@ def zone_part(c: Context) -> Part:
                  Column(heading="Pieces each")),
     )
     return Part(key="zones", title="Zone by zone", blocks=(table,))
+
+
+def _measures(c: Context, kinds: list[StrandKind]) -> tuple[str, str, str, str]:
+    """Length, stitches, width and pieces of these strands, as ranges where they differ."""
+    longest, shortest = max(k.length_mm for k in kinds), min(k.length_mm for k in kinds)
+    most, least = max(k.stitches for k in kinds), min(k.stitches for k in kinds)
+    pieces: dict[str, list[float]] = {}
+    for role, count in (pair for k in kinds for pair in k.pieces):
+        pieces.setdefault(role, []).append(count)
+    each = ", ".join(f"{say.span(min(n), max(n))} {say.name(role)}" for role, n in pieces.items())
+    return (say.between(shortest, longest, c.units), str(most) if most == least else f"{least}–{most}",
+            say.widths(min(k.width_min_mm for k in kinds), max(k.width_max_mm for k in kinds)), each or "–")
 
 
 def finish_part(c: Context) -> Part:
@@ -164,7 +189,7 @@ def finish_part(c: Context) -> Part:
 def _seal_words(c: Context) -> str:
     """The window of each hair that is sealed, beside the temperature the recipe asks for."""
     words = [f"{say.name(h.name)} seals at {say.temperatures(h.sealing.low_c, h.sealing.high_c, c.units)} and burns above it."
-             for h in c.recipe.catalogue if h.sealing]
+             for h in c.recipe.catalogue if h.sealing and h.kind == "plain"]
     return " ".join(words)
 
 

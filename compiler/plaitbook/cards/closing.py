@@ -18,7 +18,8 @@ def quote_part(c: Context) -> Part:
     quote = c.plan.quote
     lines = [f"{say.name(line.label)} {say.money(line.amount, quote.currency)}" + (f" ({say.clean(line.note)})" if line.note else "")
              for line in quote.lines]
-    lines.append(f"tax {say.money(quote.tax, quote.currency)}" + (" (included)" if c.house.tax_included else ""))
+    if not any(line.label.lower().startswith("tax") for line in quote.lines):
+        lines.append(f"tax {say.money(quote.tax, quote.currency)}" + (" (included)" if c.house.tax_included else ""))
     total = f"Total {say.money(quote.total, quote.currency)}"
     if quote.deposit is not None:
         total += f", deposit {say.money(quote.deposit, quote.currency)}"

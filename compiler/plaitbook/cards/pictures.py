@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from ..plan.model import StrandKind
 from . import words as say
@@ -58,8 +59,7 @@ def map_figure(c: Context) -> Figure:
 def strip_figure(c: Context, kind: StrandKind) -> Figure:
     """One strand from root to tip."""
     kind = _clean_kind(kind)
-    svg = strand_strip(kind, c.units, SHEET_WIDE_MM)
-    words = _lines(strip_text(kind, c.units))
+    svg, words = _strip(kind, c.units)
     what = {"plait": "braid", "twist": "twist", "row": "scalp row"}[kind.technique]
     return Figure(
         caption=f"One {what} ({kind.zone}): {say.length(kind.length_mm, c.units)}, {say.counted(kind.stitches, 'stitch', 'stitches')}, "
@@ -69,13 +69,19 @@ def strip_figure(c: Context, kind: StrandKind) -> Figure:
     )
 
 
-def drawn(name: str) -> str:
+@lru_cache(maxsize=64)
+def _strip(kind: StrandKind, units: say.Units) -> tuple[str, tuple[str, ...]]:
+    """The drawing and its words; kept, because an edit seldom changes every strand."""
+    return strand_strip(kind, units, SHEET_WIDE_MM), _lines(strip_text(kind, units))
+
+
+def drawn(name: str, most: float = DRAWN_NAME) -> str:
     """A name short and clean enough to stand in a drawing; wide letters count for more."""
     name = say.clean(name)
     used = 0.0
     for i, letter in enumerate(name):
         used += 1.8 if letter in "WMwm@%" or ord(letter) > 0x1100 else 1.0
-        if used > DRAWN_NAME:
+        if used > most:
             return name[:i].rstrip() + "…"
     return name
 
@@ -103,7 +109,8 @@ def _lines(text: str | tuple[str, ...] | list[str]) -> tuple[str, ...]:
 def true_scale_figure(c: Context) -> Figure:
     """A ruler, the piece sizes as circles, and a bar to check the printer with."""
     sizes = {round(r.held_mm, 2): f"{drawn(r.role)}, {say.width(r.held_mm)}" for r in c.plan.material.racks}
-    strands = {round(k.target_mm or k.width_mm, 1) for k in c.plan.strand_kinds}
+    common = sorted(c.plan.strand_kinds, key=lambda k: -len(k.sections))
+    strands = set(list(dict.fromkeys(round((k.target_mm or k.width_mm) * 2) / 2 for k in common))[:2])
     pieces = [(mm, text) for mm, text in sorted(sizes.items())] + [(mm, f"strand, {say.width(mm)}") for mm in sorted(strands)]
     svg, wide, high = scale_svg(tuple(pieces[:6]), c.units)
     words = tuple(f"Circle of {say.width(mm)} across: {text}" for mm, text in pieces[:6])
@@ -119,7 +126,7 @@ def cutting_figure(c: Context) -> tuple[Figure, ...]:
     if not c.plan.material.cuts:
         return ()
     material = c.plan.material.model_copy(update={"cuts": tuple(
-        line.model_copy(update={"hair": drawn(line.hair), "role": drawn(line.role),
+        line.model_copy(update={"hair": drawn(line.hair, 14), "role": drawn(line.role, 10),
                                 "text": say.clean(line.text)}) for line in c.plan.material.cuts)})
     picture = _picture(cut_picture(material, c.units, COLUMN_MM), "One length of each hair with its cuts and folds", COLUMN_MM)
     return (Figure(caption="Where to cut and fold", pictures=(picture,), text=_lines(cut_words(material)), optional=True),)
@@ -130,7 +137,7 @@ def rack_figure(c: Context) -> tuple[Figure, ...]:
     if not c.plan.material.racks:
         return ()
     material = c.plan.material.model_copy(update={"racks": tuple(
-        line.model_copy(update={"role": drawn(line.role)}) for line in c.plan.material.racks)})
+        line.model_copy(update={"role": drawn(line.role, 10)}) for line in c.plan.material.racks)})
     picture = _picture(rack_picture(material, COLUMN_MM), "The rack with its pieces on their pegs", COLUMN_MM)
     return (Figure(caption="The rack, loaded", pictures=(picture,), text=_lines(rack_words(material)), optional=True),)
 

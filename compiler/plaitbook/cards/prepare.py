@@ -97,28 +97,34 @@ def buy(c: Context) -> Part:
 def cut(c: Context) -> Part:
     """Cut, stretch, portion and load: numbered, with the true-scale pieces beside."""
     blocks: list[Block] = []
+    alike: dict[tuple[str, str, float, str], list[CutLine]] = {}
     for line in c.plan.material.cuts:
-        title = f"{say.name(line.hair)}, for {say.name(line.role)}"
-        blocks += tick_lists(title, _cut_steps(c, line), numbered=True)
+        alike.setdefault((line.hair, line.role, line.cut_mm, line.text), []).append(line)
+    for lines in alike.values():
+        title = f"{say.name(lines[0].hair)}, for {say.name(lines[0].role)}"
+        blocks += tick_lists(title, _cut_steps(c, lines), numbered=True)
     blocks += cutting_figure(c)
     blocks += rack_figure(c)
     blocks.append(true_scale_figure(c))
     return Part(key="cut", title="Cut, stretch, portion, load", blocks=tuple(blocks))
 
 
-def _cut_steps(c: Context, line: CutLine) -> list[Tick]:
-    pieces = f"pieces of {say.length(line.cut_mm, c.units)}"
-    if line.offcut_mm >= 1:
-        pieces += f", {say.length(line.offcut_mm, c.units)} left over"
-    steps = [Tick(text=say.sentence(say.clean(line.text) or "cut"), note=say.sentence(pieces))]
-    if line.pulled_mm > 0:
-        steps.append(Tick(text=f"Pull the ends apart by {say.length(line.pulled_mm, c.units)}, so that they taper."))
-    fold = "unfolded" if line.fold == 0 else "folded in the middle" if line.fold == 0.5 \
-        else f"folded {say.share(line.fold)} of the way along"
-    rack = [r for r in c.plan.material.racks if r.role == line.role and abs(r.held_mm - line.held_mm) < 0.01]
-    steps.append(Tick(text=f"Portion {say.counted(line.pieces, 'piece')}, {fold}, "
-                           f"each {say.pencils(line.held_mm, c.house.pencil_mm.value)}.",
-                      note=" ".join(_rack_words(r) for r in rack)))
+def _cut_steps(c: Context, lines: list[CutLine]) -> list[Tick]:
+    """Cut once, then portion each size that is cut alike."""
+    first = lines[0]
+    pieces = f"pieces of {say.length(first.cut_mm, c.units)}"
+    if first.offcut_mm >= 1:
+        pieces += f", {say.length(first.offcut_mm, c.units)} left over"
+    steps = [Tick(text=say.sentence(say.clean(first.text) or "cut"), note=say.sentence(pieces))]
+    if first.pulled_mm > 0 and "pull" not in first.text.lower():
+        steps.append(Tick(text=f"Pull the ends apart by {say.length(first.pulled_mm, c.units)}, so that they taper."))
+    for line in lines:
+        fold = "" if "fold each" in line.text or not line.fold else ", folded in the middle" if line.fold == 0.5 \
+            else f", folded {say.share(line.fold)} of the way along"
+        rack = [r for r in c.plan.material.racks if r.role == line.role and abs(r.held_mm - line.held_mm) < 0.01]
+        steps.append(Tick(text=f"Portion {say.counted(line.pieces, 'piece')}{fold}, "
+                               f"each {say.pencils(line.held_mm, c.house.pencil_mm.value)}.",
+                          note=" ".join(_rack_words(r) for r in rack)))
     return steps
 
 

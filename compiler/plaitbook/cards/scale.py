@@ -64,13 +64,13 @@ def _rows(pieces: tuple[tuple[float, str], ...]) -> list[list[tuple[float, str]]
 def _ruler(units: Units) -> str:
     """Inches in eighths above, or millimetres; both edges start at the same zero."""
     step, per, count = (MM_PER_INCH / 8, 8, 26) if units == "inch" else (1.0, 10, 85)
+    unit = "in" if units == "inch" else "cm"
     path, text = [], []
     for i in range(count + 1):
         x = 0.2 + i * step
         tall = 7.0 if i % per == 0 else 4.5 if i % (per // 2) == 0 else 3.2 if units == "metric" or i % 2 == 0 else 2.2
         path.append(f"M{x:.3f} 0V{tall}")
         if i % per == 0 and i:
-            text.append(f'<text x="{x - 0.8:.2f}" y="10" text-anchor="end">{i // per}</text>')
-    unit = "in" if units == "inch" else "cm"
-    text.append(f'<text x="1.2" y="10">0 {unit}</text>')
+            text.append(f'<text x="{x - 0.8:.2f}" y="10" text-anchor="end">{i // per}{f" {unit}" if i + per > count else ""}</text>')
+    text.append('<text x="0.8" y="10">0</text>')
     return f'<path d="M0.2 0H{0.2 + count * step:.3f}{"".join(path)}" fill="none" stroke="#000" stroke-width="0.25"/>{"".join(text)}'

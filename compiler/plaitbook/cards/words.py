@@ -15,6 +15,7 @@ import unicodedata
 from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from functools import lru_cache
 from math import isfinite
 from typing import Literal
 
@@ -41,7 +42,8 @@ ORDINARY_LIMIT = 240
 """Letters of one field that a card prints; our own estimate of what a two-sided sheet can carry."""
 
 
-def mixed(value: float, denominators: Iterable[int]) -> str:
+@lru_cache(maxsize=4096)
+def mixed(value: float, denominators: tuple[int, ...]) -> str:
     """A mixed number such as ``1⅓``: the nearest that these denominators can say.
 
     A value above zero never prints as ``0``: it prints as the smallest fraction.
@@ -78,22 +80,30 @@ def length(mm: float, units: Units) -> str:
     return f"{plain(round(mm / 5) / 2, 1)}{NBSP}cm"
 
 
+def alike(many: Iterable[float], units: Units) -> list[str]:
+    """Several lengths in one unit, so that they can be read against each other."""
+    values = list(many)
+    if units == "inch" or all(mm < 30 for mm in values):
+        return [length(mm, units) for mm in values]
+    return [f"{plain(mm / 10, 1)}{NBSP}cm" for mm in values]
+
+
 def lengths(many: Iterable[float], units: Units) -> str:
-    """Several lengths, the unit said once where they share it: ``⅝, 1½, 2⅞ in``."""
-    said = [length(mm, units) for mm in many]
-    out = []
-    for i, text in enumerate(said):
-        number, _, unit = text.partition(NBSP)
-        shared = i + 1 < len(said) and said[i + 1].endswith(NBSP + unit)
-        out.append(number if shared else text)
-    return ", ".join(out)
+    """Several lengths with their unit said once: ``⅝, 1½, 2⅞ in``."""
+    said = alike(many, units)
+    return ", ".join([text.partition(NBSP)[0] for text in said[:-1]] + said[-1:])
 
 
 def by(first_mm: float, second_mm: float, units: Units) -> str:
     """Two measures of one thing: ``¾ × ⅞ in``."""
-    first, second = length(first_mm, units), length(second_mm, units)
-    unit = second.rpartition(NBSP)[2]
-    return f"{first.removesuffix(NBSP + unit)} × {second}"
+    first, second = alike((first_mm, second_mm), units)
+    return f"{first.partition(NBSP)[0]} × {second}"
+
+
+def between(low_mm: float, high_mm: float, units: Units) -> str:
+    """A range of lengths: ``16–18 in``, or one length where both print alike."""
+    low, high = alike((low_mm, high_mm), units)
+    return length(high_mm, units) if low == high else f"{low.partition(NBSP)[0]}–{high}"
 
 
 def widths(low_mm: float, high_mm: float) -> str:
@@ -125,6 +135,12 @@ def _value(text: str) -> float:
     part = glyphs.get(text[-1], Fraction(0))
     digits = text[:-1] if text[-1] in glyphs else text
     return float(part) + (int(digits) if digits else 0)
+
+
+def span(low: float, high: float) -> str:
+    """Two mixed numbers as a range, or the one they both print as: ``8½–9``."""
+    first, last = mixed(low, THIRDS_AND_QUARTERS), mixed(high, THIRDS_AND_QUARTERS)
+    return first if first == last else f"{first}–{last}"
 
 
 def packs(count: float) -> str:

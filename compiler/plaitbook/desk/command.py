@@ -100,6 +100,8 @@ def _recipe_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--house", metavar="H", help="a name in the book, or a .plait file")
     parser.add_argument("--choose", metavar="CHOICE=OPTION", action="append", default=[],
                         help="pick an option, such as size=small")
+    parser.add_argument("--instead", metavar="HAIR=HAIR", action="append", default=[],
+                        help="a hair that is out, and what stands in for it")
 
 
 # --- commands -----------------------------------------------------------------
@@ -182,12 +184,14 @@ def _compiled(arguments: argparse.Namespace, as_json: bool) -> "tuple[Job, Compi
     from .service import compile_job, open_job
     from .shelf import CantRead
 
-    picks = _picks(arguments.choose)
-    if picks is None:
+    picks = _pairs(arguments.choose, "a choice", "--choose size=small")
+    swaps = _pairs(arguments.instead, "a hair and its stand-in", '--instead "Dune=Kelp"')
+    if picks is None or swaps is None:
         return WRONG_USE
+    picks = {name.lower(): option.lower() for name, option in picks.items()}
     try:
         job = open_job(arguments.recipe)
-        done = compile_job(job, arguments.wearer, arguments.house, picks)
+        done = compile_job(job, arguments.wearer, arguments.house, picks, swaps)
     except CantRead as error:
         return _cant_read(error, as_json)
     if done.problems:
@@ -196,15 +200,16 @@ def _compiled(arguments: argparse.Namespace, as_json: bool) -> "tuple[Job, Compi
     return job, done
 
 
-def _picks(choose: list[str]) -> dict[str, str] | None:
-    picks = {}
-    for each in choose:
-        name, sign, option = each.partition("=")
-        if not sign or not name.strip() or not option.strip():
-            print(f"plait: '{each}' is not a choice\n  try: --choose size=small", file=sys.stderr)
+def _pairs(written: list[str], what: str, example: str) -> dict[str, str] | None:
+    """``name=value`` arguments as a dictionary; None after saying which one is wrong."""
+    pairs = {}
+    for each in written:
+        name, sign, value = each.partition("=")
+        if not sign or not name.strip() or not value.strip():
+            print(f"plait: '{each}' is not {what}\n  try: {example}", file=sys.stderr)
             return None
-        picks[name.strip().lower()] = option.strip().lower()
-    return picks
+        pairs[name.strip()] = value.strip()
+    return pairs
 
 
 def _cant_read(error: "Exception", as_json: bool) -> int:

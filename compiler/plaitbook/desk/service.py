@@ -41,12 +41,13 @@ def _split(recipe: str) -> tuple[str, str | None]:
     return path, look or None
 
 
-def compile_job(job: Job, wearer: str | None, house: str | None, picks: dict[str, str]) -> Compiled:
+def compile_job(job: Job, wearer: str | None, house: str | None, picks: dict[str, str],
+                swaps: dict[str, str] | None = None) -> Compiled:
     """Compile a job; ``wearer`` and ``house`` are names in the book, or files. Raises CantRead."""
     beside = list(job.beside)
     wearer = _from_file(job, wearer, "wearer", beside)
     house = _from_file(job, house, "house", beside)
-    request = Request(job.look, wearer, house, picks)
+    request = Request(job.look, wearer, house, picks, swaps or {})
     return compile_recipe(job.text, job.name, request, beside=tuple(beside), fetch=job.shelf.fetch)
 
 

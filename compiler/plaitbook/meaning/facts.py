@@ -199,7 +199,7 @@ def _own_hair(reading: Reading, node: Node) -> Any:
 
 
 def _age(reading: Reading, node: Node) -> Any:
-    item = _only(reading, node, "time")
+    item = _only(reading, node, "age")
     if item is None:
         return None
     value = reading.measure(item, "time", 0, 110 * 31556952, "an age")
@@ -310,6 +310,15 @@ def _stock(reading: Reading, node: Node) -> Any:
     return None
 
 
+def _pack_weight(reading: Reading, node: Node) -> Any:
+    """(hair, grams) from ``pack "Dune" 75 g``."""
+    if len(node.parts) == 2 and node.parts[0].kind == "string" and node.parts[1].kind == "measure":
+        grams = reading.measure(node.parts[1], "mass", 5, 1000, "one pack")
+        return None if grams is None else (string_of(node.parts[0]), grams)
+    reading.say("F02", f"'{reading.quote(node)}' is not a pack's weight", 'write pack "Dune" 75 g', node)
+    return None
+
+
 def _currency(reading: Reading, node: Node) -> Any:
     said = _words(reading, node)
     if len(said) == 3 and said.isalpha():
@@ -334,6 +343,7 @@ HAIR: dict[str, tuple[str, Reader]] = {
     "hot water": ("hot_water", one_of("allowed", "never", "unknown")),
     "price": ("price", amount),
     "coated": ("coated", one_of("yes", "no", "unknown")),
+    "substitute": ("substitutes", texts),
 }
 
 ORNAMENT: dict[str, tuple[str, Reader]] = {
@@ -351,6 +361,8 @@ WEARER: dict[str, tuple[str, Reader]] = {
     "density": ("density", _density),
     "texture": ("texture", one_of("straight", "wavy", "curly", "coily")),
     "own hair": ("own_mm", _own_hair),
+    "growth": ("growth_mm", length(0, 300, "growth")),
+    "brings": ("brings", _stock),
     "layers": ("layers_mm", length(0, 1000, "layers")),
     "circumference": ("circumference_mm", length(300, 750, "a head's circumference")),
     "ear to ear": ("ear_to_ear_mm", length(180, 480, "ear to ear over the crown")),
@@ -397,6 +409,7 @@ HOUSE: dict[str, tuple[str, Reader]] = {
     "added limit": ("added_limit_g", measure("mass", 1, 3000, "a limit on added hair")),
     "rate": ("rates", _rate),
     "stock": ("stock", _stock),
+    "pack": ("pack_weights", _pack_weight),
     "note": ("note", text),
 }
 
@@ -413,7 +426,7 @@ def _pencil(reading: Reading, node: Node) -> Any:
 
 def _length_ratio(reading: Reading, node: Node) -> Any:
     """A bare number of hundredths: ``130 %`` means 1.3 of hair for 1 of braid."""
-    item = _only(reading, node, "share")
+    item = _only(reading, node, "ratio")
     value = None if item is None else reading.measure(item, "share", 101, 250, "hair over braid")
     return None if value is None else value.model_copy(update={"value": value.value / 100})
 
@@ -422,7 +435,7 @@ HOUSE["pencil"] = ("pencil_mm", _pencil)
 HOUSE["length ratio"] = ("length_ratio", _length_ratio)
 
 SCHEMAS = {"hair": HAIR, "ornament": ORNAMENT, "wearer": WEARER, "house": HOUSE}
-_REPEATABLE = {"allow", "own hair", "rate", "stock", "note", "allow", "pencil"}
+_REPEATABLE = {"allow", "own hair", "rate", "stock", "brings", "note", "allow", "pencil"}
 
 
 def read_facts(
@@ -450,7 +463,7 @@ def read_facts(
         if not statement.node.parts:
             reading.say("F04", f"'{word}' says nothing", f"write its value, or leave the line out")
             continue
-        if word in first and word not in _REPEATABLE:
+        if word in first and not _repeats(declaration.kind, word):
             problems.append(Problem(
                 "F05", f"'{word}' is said twice for {whose}", "keep one of the two lines",
                 statement.span(), ((f"said first here", first[word].span()),),
@@ -463,11 +476,16 @@ def read_facts(
         if value is None:
             continue
         row = (value, statement, reading.origin())
-        if word in _REPEATABLE:
-            said.setdefault(word, []).append(row)
+        if _repeats(declaration.kind, word):
+            said.setdefault("house pack" if word == "pack" else word, []).append(row)
         else:
             said[word] = row
     return said
+
+
+def _repeats(kind: str, word: str) -> bool:
+    """Whether a fact may be said more than once: a house states a pack's weight hair by hair."""
+    return word in _REPEATABLE or (kind == "house" and word == "pack")
 
 
 # --- models -----------------------------------------------------------------
@@ -497,7 +515,7 @@ def _plain_fields(said: dict[str, Any], schema: dict[str, tuple[str, Reader]], s
     return {
         schema[word][0]: row[0]
         for word, row in said.items()
-        if word not in skip and word not in _REPEATABLE and word != "demo" and schema[word][0]
+        if word in schema and word not in skip and word not in _REPEATABLE and schema[word][0]
     }
 
 
@@ -565,6 +583,7 @@ def wearer_model(declaration: Declaration, problems: list[Problem]) -> Wearer:
         else:
             fields["own_mm"] = value
     fields["own_by_zone"] = tuple(by_zone)
+    fields["brings"] = tuple(row[0] for row in said.get("brings", []))
     fields["note"] = " ".join(row[0] for row in said.get("note", []))
     fields.setdefault("own_mm", default(tables.OWN_HAIR_MM, "20 cm", "own hair unknown, our own estimate"))
     own = fields["own_mm"].value
@@ -606,6 +625,7 @@ def house_model(declaration: Declaration, problems: list[Problem]) -> House:
     fields.setdefault("pencil_mm", default(tables.PENCIL_MM, "7 mm", "common practice, no source"))
     fields["rates"] = tuple(row[0] for row in said.get("rate", []))
     fields["stock"] = tuple(row[0] for row in said.get("stock", []))
+    fields["pack_weights"] = tuple(row[0] for row in said.get("house pack", []))
     notes = said.get("note", [])
     return House(name=declaration.name, demo="demo" in said, note=" ".join(row[0] for row in notes),
                  origin=_declared(declaration, "house"), **fields)

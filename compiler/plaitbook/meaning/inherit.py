@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..syntax.problem import Problem
-from ..syntax.suggest import did_you_mean
+from ..syntax.suggest import did_you_mean, nearest
 from .look import Look
 
 MAX_DEPTH = 32
@@ -18,9 +18,10 @@ def inherit(look: Look, looks: dict[str, Look], problems: list[Problem]) -> Look
         name, version, span = chain[-1].based_on[0]
         base = looks.get(name)
         if base is None:
+            others = nearest(name, (each for each in looks if each != chain[-1].name))
             problems.append(Problem("L30", f'there is no look "{name}" to be based on',
-                                    did_you_mean(name, looks) or f'declare recipe "{name}", or bring its file in with use "…"',
-                                    span))
+                                    did_you_mean(name, others) if others else
+                                    f'declare recipe "{name}", or bring its file in with use "…"', span))
             return None
         if version is not None and base.version != version:
             problems.append(Problem("L31", f'"{name}" is at version {base.version}, not {version}',

@@ -102,8 +102,9 @@ class Layers:
                 elif not each.setting.zones:
                     general = each
         found = specific or general
-        if found is not None:
-            self.used.add(found.setting.span)
+        if found is not None:  # clauses that say the same are all of use
+            self.used.update(each.setting.span for each in sets
+                             if each.setting.slot == slot and each.setting.text == found.setting.text)
         return found
 
     def taken(self) -> tuple[Taken, ...]:
@@ -138,6 +139,8 @@ def build_layers(
     for choice in look.choices:
         option = picks.get(choice.name, choice.default)
         settings = choice.option(option)
+        if settings is None:  # a wrong pick has its message already
+            option, settings = choice.default, choice.option(choice.default)
         if settings is None:
             continue
         chosen.append((choice.name, option))
@@ -178,7 +181,7 @@ def _refuse_conflicts(sets: list[Set], problems: list[Problem]) -> None:
             key_name += f" {each.setting.value[0]}"
         for zone in each.setting.zones or ("",):
             earlier = seen.setdefault((key_name, zone), each)
-            if earlier is not each and earlier.setting.value != each.setting.value:
+            if earlier is not each and earlier.setting.text != each.setting.text:
                 problems.append(Problem(
                     "S03", f"two adaptations both hold and disagree: '{earlier.setting.text}' "
                            f"and '{each.setting.text}'",

@@ -129,6 +129,7 @@ class RoleSaid:
     fold: float | None
     pulled: Measure | None
     blunt: bool
+    shades: tuple[tuple[str, int, Span], ...]
     origin: Origin
     span: Span
 
@@ -318,6 +319,7 @@ class _LookReader:
         fold: float | None = None
         pulled: Measure | None = None
         blunt = False
+        shades: list[tuple[str, int, Span]] = []
         for clause in node.parts[2:]:
             if clause.kind == "cut":
                 cut = _wish(reading, clause.parts[0], "length", 20, 3000, "a cut length")
@@ -336,10 +338,20 @@ class _LookReader:
                 pulled = reading.measure(clause.parts[0], "length", 0, 600, "pulled ends")
             elif clause.kind == "blunt":
                 blunt = True
+            elif clause.kind == "shade":
+                stitch = reading.whole(clause.parts[1], "stitches", 1, 2000)
+                if stitch is not None and shades and stitch <= shades[-1][1]:
+                    reading.say("L09", f"'{reading.quote(clause)}' comes before the shade above it",
+                                "write the shades from root to end", clause)
+                elif stitch is not None:
+                    shades.append((string_of(clause.parts[0]), stitch, reading.span(clause)))
         if any(role.role == name for role in self.roles):
             reading.say("L03", f"the hair '{name}' is said twice", "give the second another name")
             return
-        self.roles.append(RoleSaid(name, tuple(parts), cut, fold, pulled, blunt,
+        if shades and len(parts) > 1:
+            reading.say("P20", "a blend that changes colour along the strand is not built yet",
+                        "shade a single hair, or blend without 'then colour'")
+        self.roles.append(RoleSaid(name, tuple(parts), cut, fold, pulled, blunt, tuple(shades),
                                    reading.origin(), reading.span()))
 
     def _choices(self, reading: Reading, node: Node) -> None:

@@ -60,6 +60,8 @@ class Hair(Frozen):
     price: Decimal | None = None
     currency: str | None = None
     coated: Literal["yes", "no", "unknown"] = "unknown"
+    substitutes: tuple[str, ...] = ()
+    """Hairs that may stand in when this one is out."""
     demo: bool = False
     origin: Origin
 
@@ -88,6 +90,14 @@ class BlendPart(Frozen):
     share: float
 
 
+class Shade(Frozen):
+    """From this stitch on, pieces of the role are of another colour."""
+
+    from_stitch: int
+    colour: str
+    origin: Origin
+
+
 class HairUse(Frozen):
     """A role that hair plays in the look ("base", "curls"): what it is and how it is cut."""
 
@@ -100,6 +110,8 @@ class HairUse(Frozen):
     """Where the piece is folded, as a share of its length: 0.5 middle, 0 not folded."""
     pulled_mm: Measure
     """How far the ends are pulled apart when stretching, so that they taper; 0 for blunt."""
+    shades: tuple[Shade, ...] = ()
+    """Root-to-end shading, by rising stitch; before the first, the role's own colour."""
     origin: Origin
 
 
@@ -294,6 +306,8 @@ class Recipe(Frozen):
     expects: tuple[Expectation, ...] = ()
     allows: tuple[Allowance, ...] = ()
     notes: tuple[str, ...] = ()
+    swapped: tuple[tuple[str, str], ...] = ()
+    """(hair, what stands in for it on this card)."""
     demo: bool = False
     origin: Origin
 
@@ -339,6 +353,8 @@ class Wearer(Frozen):
     texture: Literal["straight", "wavy", "curly", "coily"] | None = None
     own_mm: Measure
     """Length of own hair, stretched straight."""
+    growth_mm: Measure | None = None
+    """Growth since own hair was measured; ``own_hair_mm`` counts it in."""
     own_by_zone: tuple[tuple[Zone, Measure], ...] = ()
     layers_mm: Measure
     """How much shorter the shortest layer is than the longest; 0 is one length."""
@@ -368,16 +384,19 @@ class Wearer(Frozen):
     arrives: Literal["washed and dried", "washed", "unwashed", "in an old set"] | None = None
     sits_s: Measure | None = None
     """Longest sit without a break."""
+    brings: tuple[tuple[str, float], ...] = ()
+    """(hair, packs) the wearer brings along."""
     note: str = ""
     allows: tuple[Allowance, ...] = ()
     origin: Origin
 
     def own_hair_mm(self, zone: str) -> Measure:
-        """Own length in one zone: the zone's own value if it was given."""
-        for name, value in self.own_by_zone:
-            if name == zone:
-                return value
-        return self.own_mm
+        """Own length in one zone, growth counted in: the zone's own value if it was given."""
+        own = dict(self.own_by_zone).get(zone, self.own_mm)  # type: ignore[call-overload]
+        if self.growth_mm is None:
+            return own
+        return Measure(value=own.value + self.growth_mm.value, text=f"{own.text} and {self.growth_mm.text} grown",
+                       origin=self.growth_mm.origin)
 
 
 # --- the house -------------------------------------------------------------
@@ -438,5 +457,7 @@ class House(Frozen):
     """Only the rates the house has set itself; the rest are the shipped estimates."""
     stock: tuple[tuple[str, float], ...] = ()
     """(hair, packs on the shelf)."""
+    pack_weights: tuple[tuple[str, Measure], ...] = ()
+    """(hair, grams) where this house's packs weigh other than the catalogue says."""
     note: str = ""
     origin: Origin

@@ -28,6 +28,8 @@ WANTED = {
     "force": "a force a hair, such as 5 mN",
     "share": "a share, such as 10 %",
     "packs": "packs, such as 1⅓ packs",
+    "age": "an age, such as 34 years or 18 months",
+    "ratio": "hair over braid in hundredths, such as 130 %",
 }
 _LONGEST_NUMBER = 18
 
@@ -151,6 +153,11 @@ class Reading:
         wanted = WANTED.get(dimension, dimension)
         row = UNITS.get(word)
         if row is None:
+            if word == "by" or (word[0] == "x" and not word[1:2].isalpha()):
+                between = "by" if word == "by" else "x"
+                self.say("M05", f"'{self.quote(number)}' before '{between}' has no unit",
+                         f"write the unit after both numbers: {self.quote(number)} in {between} …", whole)
+                return None
             fitting = [u for u, r in UNITS.items() if r[0] == dimension]
             self.say("M05", f"'{word}' is not a unit", did_you_mean(word, fitting), unit)
             return None

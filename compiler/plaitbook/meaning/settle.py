@@ -17,19 +17,19 @@ from .look import (
 )
 from .model import (
     ZONES, Accent, BlendPart, EndStep, Expectation, Feed, Grid, Hair, HairUse, House, Ornament, Parting,
-    Pieces, Product, Recipe, Start, Wearer, Wearing, ZoneLook,
+    Pieces, Product, Recipe, Shade, Start, Wearer, Wearing, ZoneLook,
 )
 from .values import Measure, Origin, default
 
 
 def settle(
     look: Look, wearer: Wearer, house: House, hairs: dict[str, Hair], ornaments: dict[str, Ornament],
-    picks: dict[str, str], problems: list[Problem],
+    picks: dict[str, str], problems: list[Problem], swaps: dict[str, str] | None = None,
 ) -> Recipe | None:
     """The recipe for one card, or None with the reasons in ``problems``."""
     before = len(problems)
     layers = build_layers(look, wearer, picks, problems, look.span)
-    settler = _Settler(look, wearer, house, hairs, ornaments, layers, problems)
+    settler = _Settler(look, wearer, house, hairs, ornaments, layers, problems, swaps or {})
     recipe = settler.recipe()
     if len(problems) == before:
         for unused in layers.unused():
@@ -44,7 +44,8 @@ class _Settler:
     """One look being settled. Each method answers one part of the recipe."""
 
     def __init__(self, look: Look, wearer: Wearer, house: House, hairs: dict[str, Hair],
-                 ornaments: dict[str, Ornament], layers: Layers, problems: list[Problem]) -> None:
+                 ornaments: dict[str, Ornament], layers: Layers, problems: list[Problem],
+                 swaps: dict[str, str]) -> None:
         self.look = look
         self.wearer = wearer
         self.house = house
@@ -52,11 +53,24 @@ class _Settler:
         self.ornaments = ornaments
         self.layers = layers
         self.problems = problems
+        self.swaps = swaps
+        self.swapped: list[tuple[str, str]] = []
         self.roles: dict[str, HairUse] = {}
         self.used_ornaments: dict[str, Ornament] = {}
         self.grid_groups: dict[Any, int] = {}
 
+    def _refuse_unknown_roles(self) -> None:
+        """Options and adaptations that cut or change a hair this look doesn't have."""
+        declared = [role.role for role in self.look.roles]
+        settings = [s for choice in self.look.choices for _, option in choice.options for s in option]
+        settings += [s for when in self.look.whens for s in when.settings]
+        for setting in settings:
+            if setting.slot in ("cut", "hair") and setting.value[0] not in declared:
+                self._say("S16", f"'{setting.value[0]}' is no hair of this look",
+                          did_you_mean(setting.value[0], declared), setting.span)
+
     def recipe(self) -> Recipe | None:
+        self._refuse_unknown_roles()
         for role in self.look.roles:
             self._declare_role(role)
         left_out = self._left_out()
@@ -66,6 +80,7 @@ class _Settler:
                       "leave at least one zone in", self.look.span)
         if any(zone is None for zone in zones):
             return None
+        self._refuse_idle_swaps()
         used = {part.hair for use in self.roles.values() for part in use.parts}
         parting = self._said("parting", "")
         order = self._said("order", "")
@@ -77,7 +92,8 @@ class _Settler:
             mirrored=mirrored.value if mirrored else True,
             order=order.value if order else "nape up",
             hairs=tuple(self.roles.values()),
-            catalogue=tuple(self.hairs[name] for name in sorted(used) if name in self.hairs),
+            catalogue=tuple(self._weighed(self.hairs[name]) for name in sorted(used) if name in self.hairs),
+            swapped=tuple(self.swapped),
             ornaments=tuple(self.used_ornaments.values()),
             products=tuple(Product(name=n, mass_g=m, origin=o) for n, m, o in look.products),
             choices=self.layers.chosen, taken=self.layers.taken(), undone=tuple(self.layers.undone),
@@ -155,6 +171,7 @@ class _Settler:
             name, hair, colour, span = found.setting.value
             if name == role.role:
                 parts = (PartSaid(hair, colour, 1, span),)
+        parts = tuple(self._swapped_part(part) for part in parts)
         hairs = [hair for part in parts if (hair := self._hair(part)) is not None]
         if len(hairs) != len(parts):
             return
@@ -187,9 +204,30 @@ class _Settler:
                       "pull the ends less", role.span)
         self.roles[role.role] = HairUse(
             role=role.role, kind=shortest.kind, cut_mm=cut_mm, pulled_mm=pulled, origin=role.origin,
-            fold=0.5 if role.fold is None else role.fold,
+            fold=0.5 if role.fold is None else role.fold, shades=self._shades(role, parts[0].hair),
             parts=tuple(BlendPart(hair=p.hair, colour=p.colour, share=p.parts / total) for p in parts),
         )
+
+    def _refuse_idle_swaps(self) -> None:
+        """A stand-in for a hair that isn't in the look would be silently ignored."""
+        for name in self.swaps:
+            if name not in {swapped for swapped, _ in self.swapped}:
+                used = sorted({part.hair for use in self.roles.values() for part in use.parts})
+                self._say("S18", f'"{name}" is not in this look, so nothing can stand in for it',
+                          did_you_mean(name, used), self.look.span)
+
+    def _swapped_part(self, part: PartSaid) -> PartSaid:
+        """What stands in for a hair on this card; a colour the stand-in lacks falls to its first."""
+        instead = self.swaps.get(part.hair)
+        if instead is None:
+            return part
+        if (part.hair, instead) not in self.swapped:
+            self.swapped.append((part.hair, instead))
+        hair = self.hairs.get(instead)
+        colour = part.colour
+        if hair is not None and hair.colours and colour not in hair.colours:
+            colour = hair.colours[0]
+        return PartSaid(instead, colour, part.parts, part.span)
 
     def _hair(self, part: PartSaid) -> Hair | None:
         hair = self.hairs.get(part.hair)
@@ -201,6 +239,11 @@ class _Settler:
             self._say("S15", f'"{part.hair}" does not come in "{part.colour}"',
                       did_you_mean(part.colour, hair.colours), part.span)
         return hair
+
+    def _shades(self, role: RoleSaid, name: str) -> tuple[Shade, ...]:
+        for colour, _, span in role.shades:
+            self._hair(PartSaid(name, colour, 1, span))
+        return tuple(Shade(from_stitch=stitch, colour=colour, origin=role.origin) for colour, stitch, _ in role.shades)
 
     def _role_for(self, said: PiecesSaid) -> str | None:
         if said.hair in self.roles:
@@ -215,7 +258,7 @@ class _Settler:
             return None
         if said.hair in self.hairs:
             self._declare_role(RoleSaid(said.hair, (PartSaid(said.hair, None, 1, said.span),),
-                                        None, None, None, False, said.origin, said.span))
+                                        None, None, None, False, (), said.origin, said.span))
             return said.hair
         self._hair(PartSaid(said.hair, None, 1, said.span))
         return None
@@ -291,8 +334,8 @@ class _Settler:
         key = (shape, direction, id(said) if said else 0, str(height), str(count))
         group = self.grid_groups.setdefault(key, len(self.grid_groups))
         return Grid(shape=shape, direction=direction or "straight back", count=count, group=group, origin=origin,
-                    height_mm=height if isinstance(height, Measure) else None,
-                    width_mm=width if isinstance(width, Measure) else None)
+                    height_mm=None if height is None else self._plain(height),  # type: ignore[arg-type]
+                    width_mm=None if width is None else self._plain(width))  # type: ignore[arg-type]
 
     def _grid_by(self, wish: By, zone: str) -> tuple[Any, ...] | None:
         is_fact = wish.name in ADAPTABLE and wish.name not in self.layers.choice_sets
@@ -409,6 +452,11 @@ class _Settler:
                                  seconds=value.seconds, length_mm=value.length, rod_mm=value.rod,
                                  ornament=value.ornament, ornament_count=value.ornament_count, origin=said.origin))
         return tuple(steps)
+
+    def _weighed(self, hair: Hair) -> Hair:
+        """The hair with the pack weight this house has found on its own scale."""
+        grams = dict(self.house.pack_weights).get(hair.name)
+        return hair if grams is None else hair.model_copy(update={"pack_g": grams})
 
     def _parting(self, said: Said | None) -> Parting:
         if said is None:

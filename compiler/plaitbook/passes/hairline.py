@@ -27,7 +27,8 @@ NAPE_RANGE = (0.80, 1.16)
 
 
 class Hairline(NamedTuple):
-    """The curve on the azimuth lattice from 0 to pi (it is even), radians and mm."""
+    """The curve on the azimuth lattice from 0 to pi (it is even), radians and mm;
+    between lattice points see :func:`cubics`."""
 
     theta: tuple[float, ...]
     arc: float
@@ -98,7 +99,38 @@ def lattice(variant: str) -> tuple[float, ...]:
     return tuple(out)
 
 
+Cubic = tuple[float, float, float, float]
+
+
+@lru_cache(maxsize=64)
+def cubics(theta: tuple[float, ...]) -> tuple[Cubic, ...]:
+    """The curve between lattice points: Catmull-Rom cubics in the share of the step, mirrored at
+    front and nape. This is what the hairline *is*, wherever it is asked for."""
+    line = (theta[1], *theta, theta[-2])
+    out = []
+    for i in range(len(theta) - 1):
+        p, q, r, s = line[i : i + 4]
+        m, n = (r - p) / 2, (s - q) / 2
+        out.append((q, m, 3 * (r - q) - 2 * m - n, 2 * (q - r) + m + n))
+    return tuple(out)
+
+
+def hairline_at(curve: tuple[Cubic, ...], phi: float) -> float:
+    """Polar angle of the hairline at any azimuth, radians."""
+    x = abs(phi) % (2 * pi)
+    if x > pi:
+        x = 2 * pi - x
+    x /= STEP
+    i = int(x)
+    if i >= len(curve):
+        i = len(curve) - 1
+    t = x - i
+    a, b, c, d = curve[i]
+    return a + t * (b + t * (c + t * d))
+
+
 def enclosed(axes: Axes, line: Hairline) -> float:
-    """Area above the hairline in mm2: Simpson over the lattice, both sides."""
+    """Area above the hairline in mm2, both sides: the trapezoid rule, which for a closed smooth
+    curve is as good as any (and is what the integrals of its cubics sum to)."""
     f = [cap_density(axes, i * STEP, t) for i, t in enumerate(line.theta)]
-    return 2 * STEP / 3 * (f[0] + f[-1] + 4 * sum(f[1:-1:2]) + 2 * sum(f[2:-1:2]))
+    return 2 * STEP * (sum(f) - (f[0] + f[-1]) / 2)

@@ -11,7 +11,7 @@ from .grids.lay import Laid
 from .head import HeadShape, Measurable
 
 SURFACE = (
-    "area element of an ellipsoid; the polar integral in closed form, the azimuth by Simpson's rule"
+    "area element of an ellipsoid; the polar integral in closed form, the azimuth by cubics through points 2.5 degrees apart"
 )
 MEASURE_FIELDS = {
     "circumference": "circumference_mm", "length": "head_length_mm", "breadth": "head_breadth_mm",

@@ -30,6 +30,12 @@ _SAYS = {
     "MARK": "a unit", "PER": "a unit", "$END": "the end of the line",
 }
 _UNIT_TERMINALS = {"MARK", "PER"}
+_UNITS_AFTER = (
+    (r"\b(?:seal|dip) $", ("°C", "°F")),
+    (r"\bpieces? (?:of .*)?$", ("pencil", "mm")),
+    (r"\bgrid\b", ("in", "mm", "sections")),
+)
+"""What stands before a number without a unit, and the units that it may have meant."""
 MAX_BRACKETS = 12
 
 
@@ -152,9 +158,10 @@ def _no_unit(text: str, at: int) -> Fault:
     number = re.search(r"[-\d./ ½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]+$", text[:at].rstrip())
     words = number.group().strip() if number else text[:at].split()[-1]
     begin = at - len(text[:at]) + text[:at].rstrip().rfind(words)
+    units = next((u for before, u in _UNITS_AFTER if re.search(before, text[:begin])), ("in", "cm", "mm"))
     return Fault(
         "P05", f"'{words}' has no unit",
-        f"write what it is measured in, such as {words} in, {words} cm or {words} mm",
+        f"write what it is measured in, such as {spoken_list(f'{words} {unit}' for unit in units)}",
         begin, begin + len(words),
     )
 

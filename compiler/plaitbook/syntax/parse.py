@@ -101,17 +101,23 @@ class _Reader:
         self.edition = int(written)
 
     def problem_outside(self, line: LogicalLine, word: str) -> None:
-        if nearest(word, vocabulary.DECLARATIONS):
+        if word in vocabulary.DECLARATIONS:
+            self.say_unnamed(line, word)
+        elif nearest(word, vocabulary.DECLARATIONS):
             self.say_word(line, word, "P10", did_you_mean(word, vocabulary.DECLARATIONS))
-            self.kind = _SKIP
-        elif word in vocabulary.DECLARATIONS:
-            self.say(line, "P10", f"'{word}' has no name",
-                     f'write the name in quotes: {word} "Saltmarsh"')
             self.kind = _SKIP
         else:
             self.say(line, "P10", f"'{_clip(line.text)}' stands outside any declaration",
                      'begin with recipe "Name", hair "Name", wearer "Name" or house "Name"')
             self.kind = _SKIP
+
+    def say_unnamed(self, line: LogicalLine, word: str) -> None:
+        """A declaration whose name is missing, or stands without its quotes."""
+        name = line.text[len(word) :].strip(" :\"") or "Saltmarsh"
+        self.say(line, "P10", f"'{word}' has no name in quotes",
+                 f'write the name in quotes: {word} "{_clip(name.capitalize())}"')
+        self.close_declaration()
+        self.kind = _SKIP
 
     # --- recipes
 
@@ -145,6 +151,9 @@ class _Reader:
 
     def unknown_in_recipe(self, line: LogicalLine, word: str, after: str) -> None:
         heads = (*vocabulary.RECIPE_BLOCKS, *vocabulary.RECIPE_STATEMENTS)
+        if word in vocabulary.DECLARATIONS and word not in heads:
+            self.say_unnamed(line, word)
+            return
         if word in vocabulary.RECIPE_BLOCKS:
             self.say_word(line, word, "P11", f"put a colon after it: {word}:",
                           f"'{word}' opens a block but has no colon")

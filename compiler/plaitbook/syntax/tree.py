@@ -72,8 +72,9 @@ class Statement:
         return locate(self.file, self.segments, start, end)
 
     def quote(self, node: Node | None = None) -> str:
-        """The author's words for a node."""
-        return self.text[node.start : node.end] if node is not None else self.text
+        """The author's words for a node, single-spaced: spacing never means anything."""
+        words = self.text[node.start : node.end] if node is not None else self.text
+        return " ".join(words.split())
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,11 +53,11 @@ RULE_STATEMENTS = {
 FACTS = {
     "hair": (
         "demo", "kind", "fibre", "colours", "pack", "flat", "label", "worn", "ends",
-        "styling ceiling", "sealing", "hot water", "price", "coated",
+        "styling ceiling", "sealing", "hot water", "price", "coated", "substitute",
     ),
     "ornament": ("demo", "kind", "bore", "length", "weight", "price"),
     "wearer": (
-        "demo", "note", "age", "sex", "strand", "density", "texture", "own hair", "layers",
+        "demo", "note", "age", "sex", "strand", "density", "texture", "own hair", "growth", "layers", "brings",
         "circumference", "ear to ear", "hairline to nape", "head length", "head breadth",
         "hairline", "edges", "scalp", "allergies", "reacts to added hair", "patch test",
         "chemical service", "shedding", "tender head", "past breakage", "last set down",
@@ -67,7 +67,7 @@ FACTS = {
         "demo", "note", "currency", "units", "paper", "hand", "labour", "overhead", "tax",
         "round to", "deposit", "discount", "consumables", "hair by", "spare", "pencil",
         "length ratio", "braiders", "rack", "break", "opens", "load limit", "added limit",
-        "rate", "stock",
+        "rate", "stock", "pack",
     ),
 }
 """Declaration -> the facts it may state, each a leading word or words."""

@@ -11,6 +11,8 @@ LARGEST, SMALLEST = 2.8, 1.6
 arc at 500 mm is 2.9 mm; the smallest is about 4.5 points, the least that salon printers hold
 (our own estimate)."""
 STEPS = (2.8, 2.4, 2.0, 1.8, 1.6)
+SHIFTS = (0.0, 0.1, -0.1, 0.2, -0.2)
+"""How far up or down, as shares of a section's height, a number may move to fit a triangle."""
 DIGIT = 0.556
 """Width of a digit over the type size in the common sans-serif faces."""
 TALL = 0.72
@@ -62,17 +64,21 @@ def fit(section: Section, shape: Points, anchor: tuple[float, float]) -> Label |
     x, y = middle(shape)
     if chord(shape, x, y) is None:
         x, y = anchor
+    ys = [p[1] for p in shape]
+    reach = max(ys) - min(ys)
     for size in STEPS:
         half = TALL * size / 2
-        left, right = -1e9, 1e9
-        for level in (y - half, y, y + half):
-            span = chord(shape, x, level)
-            if span is None:
-                break
-            left, right = max(left, span[0]), min(right, span[1])
-        else:
-            if right - left >= DIGIT * size * len(text) + 0.3:
-                return Label(section.number, text, (left + right) / 2, y, size)
+        for shift in SHIFTS:
+            at = y + shift * reach
+            left, right = -1e9, 1e9
+            for level in (at - half, at, at + half):
+                span = chord(shape, x, level)
+                if span is None:
+                    break
+                left, right = max(left, span[0]), min(right, span[1])
+            else:
+                if right - left >= DIGIT * size * len(text) + 0.2:
+                    return Label(section.number, text, (left + right) / 2, at, size)
     return None
 
 

@@ -6,11 +6,11 @@ heavy border, never by colour, and a number is drawn only where it fits its sect
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from html import escape
 from math import acos, atan2, cos, pi, sin
 from typing import Literal
 
+from ...passes.hairline import cubics, hairline_at
 from ...passes.surface import project
 from ...plan.model import Section, Sections
 from .map_labels import Label, place_labels
@@ -321,15 +321,10 @@ def zone_borders(sections: Sections) -> list[list[tuple[float, float]]]:
 
 def find_borders(sections: Sections) -> list[list[tuple[float, float]]]:
     """Edges that no other section of the same zone lies against."""
-    ring = sorted((p, t) for p, t in sections.head.hairline if p >= -1e-9)
-    azimuths, angles = [p for p, _ in ring], [t for _, t in ring]
+    curve = cubics(tuple(t for _, t in sorted((p, t) for p, t in sections.head.hairline if p >= -1e-9)))
 
     def hairline(phi: float) -> float:
-        x = abs(phi) % (2 * pi)
-        x = 2 * pi - x if x > pi else x
-        i = min(max(bisect_right(azimuths, x) - 1, 0), len(azimuths) - 2)
-        share = (x - azimuths[i]) / (azimuths[i + 1] - azimuths[i])
-        return angles[i] + share * (angles[i + 1] - angles[i])
+        return hairline_at(curve, phi)
 
     edges: dict[float, float] = {}
     lines: dict[tuple[str, str, float], list[tuple[float, float, int]]] = {}

@@ -139,11 +139,23 @@ def plan(scalp: Scalp, job: Job) -> tuple[list[Row], list[int]]:
         mean = sum(row.length for row in rows) / len(rows)
         return rows, [triangle_count(mean, width, mirror_odd(job))] * len(rows)
     rows = set_rows(scalp, strip, height, strip.zone == "hairline")
+    # Rows that dip round the ears are lower across than they are along a meridian: what counts
+    # is the strip's area over the length of its rows.
+    area = area_of(scalp, strip)
+    true = area / sum([row.length for row in rows])
+    count = max(1, round(len(rows) * true / height))
+    if count != len(rows) and strip.zone not in FRONT_ZONES:
+        rows = cut_rows(scalp, strip, count)
+        true = area / sum([row.length for row in rows])
     if not job.zigzag:
         # A zigzag needs the same rows on both of its sides.
         rows = without_sliver(scalp, strip, rows, width)
     if job.shape == "triangle":
         return rows, [triangle_count(row.length, width, mirror_odd(job)) for row in rows]
+    # Whole rows are seldom exactly as high as asked. Half of what that does to a section's area
+    # is made good in its width: the count stays near the size's, the shape near a square
+    # (our own estimate).
+    width *= sqrt(height / true)
     return rows, plan_counts(strip, rows, width, job.shape == "brick", job.mirrored)
 
 

@@ -12,7 +12,7 @@ from bisect import bisect_right
 from functools import lru_cache
 from math import asin, ceil, cos, pi, sin, sqrt
 
-from ..hairline import Hairline
+from ..hairline import Hairline, cubics
 from ..surface import GAUSS3, STEP, Axes, antiderivative, meridian_arc
 
 TURN = 2 * pi
@@ -21,6 +21,9 @@ CROWN_DEPTH = 0.42
 """How far the crown reaches down, as a share of the way from vertex to hairline: our own estimate."""
 NAPE_DEPTH = 0.78
 """Where the nape begins: our own estimate."""
+SLANT = 0.1
+"""Longest stretch of a slanted edge, radians, that one three-point rule covers: areas come out
+within 0.05 %."""
 KEPT = (0.0, CROWN_DEPTH, NAPE_DEPTH, 1.0)
 
 
@@ -31,6 +34,7 @@ class Scalp:
         a, b, c = axes
         self.axes, self.line = axes, line
         self.theta = line.theta
+        self.curve = cubics(line.theta)
         self.scale = a * b * c
         self.sines = tuple(a * sin(i * STEP) for i in range(73))
         self.cosines = tuple(b * cos(i * STEP) for i in range(73))
@@ -46,7 +50,7 @@ class Scalp:
         self.meridians: dict[float, tuple[list[float], list[float]]] = {}
 
     def hairline_at(self, phi: float) -> float:
-        """Polar angle of the hairline at any azimuth: straight between lattice points."""
+        """Polar angle of the hairline at any azimuth."""
         x = abs(phi) % TURN
         if x > pi:
             x = TURN - x
@@ -54,8 +58,9 @@ class Scalp:
         i = int(x)
         if i >= 72:
             return self.theta[72]
-        t = self.theta
-        return t[i] + (x - i) * (t[i + 1] - t[i])
+        t = x - i
+        a, b, c, d = self.curve[i]
+        return a + t * (b + t * (c + t * d))
 
     def place(self, phi: float, u: float) -> tuple[float, float, float]:
         """Point in mm."""
@@ -81,12 +86,11 @@ class Scalp:
 
     def slant(self, phi0: float, u0: float, phi1: float, u1: float) -> float:
         """Integral of the area above along a straight line in (phi, u), mm2."""
-        d = phi1 - phi0
-        if d == 0.0:
-            return 0.0
-        return d * sum(
-            w * self.above(phi0 + x * d, u0 + x * (u1 - u0)) for x, w in GAUSS3
-        )
+        n = 1 + int(abs(phi1 - phi0) / SLANT)
+        d, rise = (phi1 - phi0) / n, (u1 - u0) / n
+        return d * sum([
+            w * self.above(phi0 + (k + x) * d, u0 + (k + x) * rise) for k in range(n) for x, w in GAUSS3
+        ])
 
     def level(self, u: float, low: float, high: float) -> Level:
         """The :class:`Level` at ``u``; those on the borders of zones are kept."""
@@ -169,8 +173,8 @@ class Level:
     def __init__(self, scalp: Scalp, u: float, low: float, high: float) -> None:
         """``low`` and ``high`` bound the azimuths asked for, within [0, pi]."""
         self.u = u
-        i0 = 2 * int(low / (2 * STEP) + 1e-9)
-        i1 = min(72, 2 * ceil(high / (2 * STEP) - 1e-9))
+        i0 = max(0, int(low / STEP + 1e-9) - 1)
+        i1 = min(72, ceil(high / STEP - 1e-9) + 1)
         theta, shape, scale = scalp.theta, scalp.shape, scalp.scale
         if scalp.tall:
             # antiderivative() for a negative k, written out: this line is most of the work.
@@ -184,29 +188,34 @@ class Level:
                 scale * (shape[i][4] / 2 - antiderivative(shape[i][0], shape[i][1], cos(u * theta[i])))
                 for i in range(i0, i1 + 1)
             ]
-        self.first = i0
-        self.values = f[::2]
+        if i0 == 0:
+            f.insert(0, f[1])
+            i0 = -1
+        if i1 == 72:
+            f.append(f[-2])
+        self.first = i0 + 1
+        self.values = f
         total, sums = 0.0, [0.0]
-        for j in range(0, len(f) - 2, 2):
-            total += STEP / 3 * (f[j] + 4 * f[j + 1] + f[j + 2])
+        step = STEP / 24
+        for p, q, r, s in zip(f, f[1:], f[2:], f[3:]):
+            total += step * (13 * (q + r) - p - s)
             sums.append(total)
         self.sums = sums
 
     def half(self, x: float) -> float:
-        """Running area at an azimuth in [0, pi]: cubic through values and slopes (Hermite)."""
-        width = 2 * STEP
-        x = (x - self.first * STEP) / width
+        """Running area at an azimuth in [0, pi]: the integral of Catmull-Rom cubics through the
+        lattice, the same curve that the hairline is drawn with between its points."""
+        x = x / STEP - self.first
         i = int(x)
         sums = self.sums
         if i >= len(sums) - 1:
             i = len(sums) - 2
         t = x - i
-        p, q = sums[i], sums[i + 1]
-        f = self.values
-        r = 1 - t
-        return (
-            p * (1 + 2 * t) * r * r + q * t * t * (3 - 2 * t)
-            + width * t * r * (r * f[i] - t * f[i + 1])
+        p, q, r, s = self.values[i : i + 4]
+        m, n = (r - p) / 2, (s - q) / 2
+        rise = r - q
+        return sums[i] + STEP * t * (
+            q + t * (m / 2 + t * ((3 * rise - 2 * m - n) / 3 + t * (m + n - 2 * rise) / 4))
         )
 
     def upto(self, phi: float) -> float:
