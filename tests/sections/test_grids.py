@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plaitbook.meaning.model import ZONES
-from plaitbook.passes.grids.lay import Asked, lay_zones
+from plaitbook.passes.grids.laid import Asked
+from plaitbook.passes.grids.lay import lay_zones
 from plaitbook.passes.grids.scalp import scalp_of
 from plaitbook.passes.hairline import Hairline, cubics, hairline_at
 from plaitbook.passes.sections import lay_sections

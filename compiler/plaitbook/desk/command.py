@@ -89,6 +89,10 @@ def _parser() -> argparse.ArgumentParser:
     new.add_argument("book", metavar="BOOK")
     new.set_defaults(run=_new)
 
+    from . import tidying
+
+    tidying.register(commands)
+
     schema = commands.add_parser("schema", help="print the JSON schema of a plan")
     schema.set_defaults(run=_schema)
     return parser

@@ -33,7 +33,7 @@ OriginKind = Literal[
 class Frozen(BaseModel):
     """Base of every value that flows: immutable, and closed to unknown fields."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class Origin(Frozen):

@@ -7,7 +7,7 @@ from functools import lru_cache
 from ..meaning.values import Origin
 from ..plan.model import Figure, Given, Sections
 from . import anthropometry as table
-from .grids.lay import Laid
+from .grids.laid import Laid
 from .head import HeadShape, Measurable
 
 SURFACE = (

@@ -12,7 +12,8 @@ from ..plan.outcome import Outcome
 from ..syntax.problem import Problem, Span
 from . import head as heads
 from .grids.cell import Cell
-from .grids.lay import Asked, Laid, lay_zones
+from .grids.laid import Asked, Laid
+from .grids.lay import lay_zones
 from .grids.order import put_in_order
 from .grids.scalp import scalp_of
 from .hairline import ArcRange, Hairline, draw_hairline, enclosed

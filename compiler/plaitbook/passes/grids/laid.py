@@ -1,0 +1,56 @@
+"""What the laying of a grid is asked, what it answers, and how it refuses."""
+
+from __future__ import annotations
+
+from math import sqrt
+from typing import Literal, NamedTuple
+
+from ...meaning.model import Grid, Parting
+from ...syntax.problem import Problem, Span
+from .cell import Cell
+
+
+class Asked(NamedTuple):
+    """What the section pass reads of a recipe and a house; hashable."""
+
+    zones: tuple[tuple[str, bool, Grid], ...]
+    """(zone, left out, grid)."""
+    parting: Parting
+    mirrored: bool
+    order: str
+    left_handed: bool
+
+
+class Mark(NamedTuple):
+    """One row's parting guide, mm."""
+
+    height: float
+    from_hairline: float
+    offset: Literal["none", "half"]
+    note: str
+
+
+class Laid(NamedTuple):
+    """What :func:`lay_zones` found; areas in mm2 by zone, left-out zones included."""
+
+    cells: list[Cell]
+    areas: dict[str, float]
+    marks: dict[tuple[int, int], Mark]
+    sizes: dict[str, tuple[float, float]]
+    """(height, width) in mm used in each worked zone."""
+    problems: tuple[Problem, ...]
+
+
+def refusal(code: str, message: str, advice: str, grid: Grid) -> Laid:
+    """Nothing laid, and why."""
+    span = Span(grid.origin.file, grid.origin.line, 1, 1)
+    return Laid([], {}, {}, {}, (Problem(code, message, advice, span),))
+
+
+def too_many(grid: Grid, area_mm2: float, most: int) -> Laid:
+    """More sections than can be laid, with a size that gives fewer."""
+    least = sqrt(area_mm2 / most)
+    return refusal(
+        "too-many-sections", f"this grid gives more than {most} sections",
+        f"sections of {least + 0.5:.0f} mm or more give fewer", grid,
+    )
