@@ -12,6 +12,7 @@ from .meaning.book import Book, Fetch, open_book
 from .meaning.inherit import inherit
 from .meaning.look import Look
 from .meaning.model import House, Recipe, Wearer
+from .meaning.names import refuse_unknown_names
 from .meaning.settle import settle
 from .meaning.standing import house_or_default, pick_one, wearer_or_default
 from .passes.load import weigh_load
@@ -76,16 +77,18 @@ def compile_from_book(book: Book, file: str, request: Request) -> Compiled:
     if look is None or wearer is None or house is None:
         return Compiled(sort_problems(problems))
     whole = inherit(look, book.looks, problems)
+    if whole is not None:
+        refuse_unknown_names(book, whole, wearer, house, problems)
     house_rules = read_rules(tuple(book.rules.values()), problems)
     if whole is None or problems:
         return Compiled(sort_problems(problems))
     recipe = settle(whole, wearer, house, book.hairs, book.ornaments, request.picks, problems, request.swaps)
     if recipe is None:
         return Compiled(sort_problems(problems))
-    return _plan(recipe, wearer, house, house_rules, file)
+    return plan_settled(recipe, wearer, house, house_rules, file)
 
 
-def _plan(recipe: Recipe, wearer: Wearer, house: House, house_rules: tuple, file: str) -> Compiled:  # type: ignore[type-arg]
+def plan_settled(recipe: Recipe, wearer: Wearer, house: House, house_rules: tuple, file: str) -> Compiled:  # type: ignore[type-arg]
     """Run the passes, then the rules, and put the plan together."""
     sections, figures, problems = lay_sections(recipe, wearer, house)
     if sections is None or problems:

@@ -14,7 +14,7 @@ from plaitbook.cards.text import columns, render_text
 from plaitbook.cards.words import NBSP
 from plaitbook.rules import CAUTION
 
-ORDER = ["never", "buy", "cut", "map", "strip", "zones", "finish", "clock", "quote", "aftercare"]
+ORDER = ["never", "buy", "cut", "map", "strip", "zones", "finish", "clock", "quote", "know", "aftercare"]
 HOSTILE = {
     "script": "<script>alert(1)</script>", "template": "{{7*1009}} {% raw %} {# x",
     "markup": '#include "x" #panic() $x$ *b* `c` \\ @ref <lab> // c', "long": "W" * 10_000,
@@ -100,6 +100,33 @@ def test_hostile_words_print_as_words(name):
     assert page.count("<style>") == page.count("</style>") == 1 and page.count("</title>") >= 1
     assert not re.search(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e]", page)
     assert len(page) < 400_000
+
+
+def test_notes_and_stand_ins_are_said_once():
+    plan, recipe, wearer, house = sample()
+    recipe = recipe.model_copy(update={"notes": ("Keep the fringe light",), "swapped": (("Dune", "Kelp"),)})
+    wearer = wearer.model_copy(update={"note": "Hears better on the right"})
+    text = render_text(write_card(plan, recipe, wearer, house), width=10_000)
+    for said in ("Keep the fringe light.", "Kelp for Dune", "Ines: Hears better on the right.", house.note):
+        assert text.count(said) == 1
+
+
+def test_shades_stand_in_the_stitch_table():
+    plan, *rest = sample()
+    kinds = tuple(k.model_copy(update={"feed_ins": tuple(f.model_copy(update={"colour": "ember"}) for f in k.feed_ins)})
+                  for k in plan.strand_kinds)
+    rows = write_card(plan.model_copy(update={"strand_kinds": kinds}), *rest).part("strip").blocks[1].rows
+    assert any("base in ember" in row[2] for row in rows)
+
+
+def test_what_every_zone_shares_stands_in_a_sentence():
+    part = write_card(*sample()).part("zones")
+    assert part.blocks[0].text == f"Everywhere: plait, 17{NBSP}in long, 77 stitches, 6–7.5{NBSP}mm wide."
+
+
+def test_the_text_keeps_a_drawing_that_says_more_than_the_tables(card):
+    text = render_text(card)
+    assert "Nape: left " in text and "Circle of" not in text and text.count("tuck it in") == 1
 
 
 def test_without_the_quote():

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from conftest import SMALL, compile_in_book
+from shipped_book import SMALL, compile_in_book
 
 from plaitbook.desk.messages import problem_text
 from plaitbook.meaning.book import file_meaning

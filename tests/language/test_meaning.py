@@ -71,10 +71,23 @@ def test_inheritance_replaces_statement_by_statement() -> None:
     assert recipe.based_on == ("Small",)
 
 
+def test_a_base_may_hold_choices_that_its_child_has_no_use_for() -> None:
+    child = CHOICES + '\nrecipe "Child" based on "Small"\nfeed: none\n'
+    assert recipe_of(child, look="Child").zone("top").feeds == ()
+    own = child + "when strand is fine: every 6 stitches\n"
+    assert [p.code for p in compile_in_book(own, look="Child", wearer="Ilse").problems] == ["S06"]
+
+
 def test_a_pinned_version_must_be_there() -> None:
     child = '\nrecipe "Child" based on "Small" version 4\n'
     done = compile_in_book(SMALL + child, look="Child")
     assert [p.code for p in done.problems] == ["L31"]
+
+
+def test_facts_of_several_words_may_be_spaced_anyhow() -> None:
+    done = compile_in_book(SMALL + '\nwearer "X"\nreacts  to\u00a0 added hair: no\nown   hair 7 in\n', wearer="X")
+    assert done.plan is not None, done.problems
+    assert done.wearer.reacts_to_added_hair is False
 
 
 def test_unknown_facts_stay_unknown() -> None:
@@ -85,6 +98,29 @@ def test_unknown_facts_stay_unknown() -> None:
 def test_a_reason_to_go_on_is_kept() -> None:
     recipe = recipe_of(SMALL + 'allow w01 because "checked with her clinician"\n')
     assert recipe.allows[0].code == "W01"
+
+
+@pytest.mark.parametrize(("expected", "said"), [
+    ("time at most 2 in", "takes a time"), ("wearing at least 12", "takes a length"),
+    ("price at most 200 EUR", "250 USD"), ("packs at most 10 g", "a plain number"),
+    ("age at least 40 years", "found 34 years"), ("strand thickness at most 50 µm", "found 55"),
+    ("time between 1 and 9 h", ""), ("sections in nape at least 1", ""), ("packs at most 9 packs", ""),
+])
+def test_an_expectation_is_held_in_the_figures_own_unit(expected: str, said: str) -> None:
+    done = compile_in_book(SMALL + f"expect {expected}\n", wearer="Ilse")
+    missed = [f.message for f in done.plan.findings if f.code == "P02"]
+    assert len(missed) == (1 if said else 0)
+    assert not said or said in missed[0]
+
+
+def test_units_with_a_stroke_are_read() -> None:
+    done = compile_in_book(SMALL + '\nwearer "X"\ndensity 180 hairs/cm²\nhouse "H"\npencil 12 g/m\n', wearer="X", house="H")
+    assert done.wearer.density_cm2.value == 180 and done.house.pencil_g_m.value == 12
+
+
+def test_two_adaptations_may_say_the_same() -> None:
+    recipe = recipe_of(SMALL + "when strand is fine: width 5 mm\nwhen texture is straight: width 5 mm\n", wearer="Ilse")
+    assert recipe.zone("top").feeds[0].width_mm.value == pytest.approx(5)
 
 
 def test_house_rules_are_judged_and_their_mistakes_told() -> None:
@@ -168,3 +204,16 @@ def test_a_hair_that_is_out_can_be_swapped() -> None:
     assert recipe.swapped == (("Dune", "Kelp"),)
     done = compile_in_book(SMALL, swaps={"Dune": "Klep"})
     assert "Kelp" in done.problems[0].help
+
+
+def test_a_childs_own_line_wins_over_an_inherited_choice() -> None:
+    child = '\nrecipe "Child" based on "Small"\ngrid square 3 in\n'
+    recipe = recipe_of(CHOICES.replace("grid square by size", "grid square 1 in") + child, look="Child")
+    assert recipe.zone("top").grid.height_mm.value == pytest.approx(76.2)
+    assert recipe.zone("top").feeds[0].width_mm.value == pytest.approx(9)
+
+
+def test_a_line_that_names_its_zones_wins_over_a_choice_for_all() -> None:
+    recipe = recipe_of(CHOICES + "grid square 1½ in in nape\n")
+    assert recipe.zone("nape").grid.height_mm.value == pytest.approx(38.1)
+    assert recipe.zone("top").grid.height_mm.value == pytest.approx(50.8)

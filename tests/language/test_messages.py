@@ -37,6 +37,12 @@ CASES = [
     ("end: heat seal 180 °C", "when strand is fine or age over 3 years and texture is curly: width 5 mm", "C02", "mixed", "brackets"),
     ("end: heat seal 180 °C", "when strand is fine: every 6 stitches", "S06|", "", ""),
     ("end: heat seal 180 °C", "based on \"Nothing\"", "L30", "Nothing", ""),
+    ('recipe "Small"', "recipe Small", "P10", "recipe", 'recipe "Small"'),
+    ("grid square 1½ in", "grid brick 1 x 1½ in", "M05", "'1' before 'x'", "both numbers"),
+    ("grid square 1½ in", "grid square 60", "P05", "60", "60 sections"),
+    ("end: heat seal 180 °C", "end: heat seal 180", "P05", "180", "180 °C"),
+    ("end: heat seal 180 °C", "when strand is coarse: cut bass 20 in", "S16", "bass", "base"),
+    ("end: heat seal 180 °C", "expect added weight between 1 in and 2 g", "M06", "1 in and 2 g", "same unit"),
     ("end: heat seal 180 °C", "use \"../../outside.plait\"", None, "", ""),
 ]
 
@@ -108,3 +114,46 @@ def test_deep_brackets_are_refused_before_they_hurt() -> None:
 def test_a_long_run_of_digits_is_refused() -> None:
     done = compile_in_book(SMALL.replace("12 in", "9" * 900 + " in"))
     assert [p.code for p in done.problems] == ["M01"]
+
+
+@pytest.mark.parametrize(("line", "instead", "code"), [
+    ('base: "Dune", cut 40 in', 'base: "Dune", cut 40 in, cut 30 in', "L11"),
+    ('base: "Dune", cut 40 in', 'base: "Dune", folded in the middle, not folded', "L11"),
+    ('base: "Dune", cut 40 in', 'base: "Dune", blunt ends, ends pulled 4 in', "L11"),
+    ("end: heat seal 180 °C", "end: none, band", "L11"),
+    ("end: heat seal 180 °C", "end: knot 3 turns, knot 4 turns", "L11"),
+    ("end: heat seal 180 °C", "feed: none", "L11"),
+    ("end: heat seal 180 °C", 'stock "Dunn" 3 packs', "P11"),
+])
+def test_contradictions_are_told(line: str, instead: str, code: str) -> None:
+    assert [p.code for p in compile_in_book(SMALL.replace(line, instead)).problems] == [code]
+
+
+@pytest.mark.parametrize("line", [
+    'rate "cut" 2 min, sometimes', "own hair 8 in roughly", "last set down 3 weeks before", "chemical service colour 3 weeks hence",
+    "rack 20 pegs, 10 pieces sideways", 'stock "Dunn" 3 packs', 'rate "cut" 2 min\nrate "cut" 3 min', 'stock "Dune" 1 pack\nstock "Dune" 2 packs',
+    "own hair 8 in in nape\nown hair 7 in in nape",
+])
+def test_no_word_of_a_fact_is_dropped_unread(line: str) -> None:
+    kind = "house" if line.split()[0] in ("rate", "rack", "stock") else "wearer"
+    done = compile_in_book(SMALL + f'\n{kind} "X"\n{line}\n', **{kind: "X"})
+    assert len(done.problems) == 1, [(p.code, p.message) for p in done.problems]
+
+
+@pytest.mark.parametrize(("line", "instead"), [
+    ("technique plait", "technique braids, tight"), ("technique plait", "technique loose plait"), ("wearing 12 in", "wearing waist"),
+    ("wearing 12 in", "wearing level at the waist"), ("end: heat seal 180 °C", "end: knot"),
+    ("end: heat seal 180 °C", "end: heat seal 350 degrees F"), ("end: heat seal 180 °C", "leave out the edges"),
+    ("end: heat seal 180 °C", "- end: heat seal 180 °C"), ("end: heat seal 180 °C", "* wearing 10 in in nape"),
+    ("end: heat seal 180 °C", "when edges are thin: leave out the hairline"),
+    ("end: heat seal 180 °C", "accents: every stitch from stitch 3: 1 bead of \"Pebble bead\""),
+])
+def test_what_a_stylist_would_write_is_understood(line: str, instead: str) -> None:
+    done = compile_in_book(SMALL.replace(line, instead), wearer="Tomasz")
+    expected = [] if instead != "technique loose plait" else ["P01"]
+    assert [p.code for p in done.problems] == expected, [(p.code, p.message) for p in done.problems]
+
+
+def test_names_that_stand_for_nothing_are_told() -> None:
+    done = compile_in_book(SMALL + 'expect sections at most 200 for wearer "Isle"\n')
+    assert [p.code for p in done.problems] == ["S19"] and "Ilse" in done.problems[0].help

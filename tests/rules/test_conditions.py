@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as some
 
 from plaitbook.rules import And, Compare, Each, HouseRule, Is, Not, Or, check_condition, judge
-from plaitbook.rules.conditions import holds
+from plaitbook.rules.truth import holds
 from plaitbook.rules.expectations import missed
 from plaitbook.rules.names import FACTS, FIGURES, SECTION_FIGURES, figure_name, figure_value
 from plaitbook.meaning.model import Allowance, Expectation
@@ -55,7 +55,7 @@ def test_unknown_is_neither_true_nor_false(condition, truth) -> None:
     (Compare("age", "<", 18, "years"), False), (Compare("time", ">", 4 * 3600, "s"), True),
     (Compare("price", ">", 100, "money"), True), (Compare("wearing", "=", 432, "mm"), True),
     (Each("any", Compare("area", ">", 8, "cm2")), True), (Each("every", Compare("hairs", ">", 1400)), False),
-    (Each("every", Compare("load", "<", 0.06, "mn"), zone="nape"), True),
+    (Each("every", Compare("load", "<", 0.06, "mn"), zones=("nape",)), True),
     (Each("any", And((Compare("number", "=", 3), Is("strand", "fine")))), True),
 ])
 def test_conditions_a_house_would_write(condition, truth) -> None:
@@ -102,7 +102,7 @@ def test_every_name_reads_on_a_scene_and_on_an_empty_one() -> None:
     (And(()), "no parts"),
     (Not(Or((MANY, Compare("nope", ">", 1)))), 'nothing is called "nope"'),
     (Each("any", Each("any", MANY)), "can't stand inside"),
-    (Each("any", MANY, zone="elbow"), 'no zone "elbow"'),
+    (Each("any", MANY, zones=("elbow",)), 'no zone "elbow"'),
     (Compare("area", ">", 1, "cm2"), 'nothing is called "area"'),
     ("sections > 5", "is no condition"),
 ])

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from plaitbook.meaning.model import (
     ZONES, Accent, BlendPart, EndStep, Feed, Grid, Hair, HairUse, House, Ornament, Parting, Pieces,
-    Recipe, Start, Wearer, Wearing, ZoneLook,
+    Recipe, Shade, Start, Wearer, Wearing, ZoneLook,
 )
 from plaitbook.meaning.values import Measure, Origin
 from plaitbook.plan.model import HeadPlan, Section, Sections
@@ -34,9 +34,11 @@ def hair(name: str = "Dune", kind: str = "plain", pack_g: float = 165, flat_in: 
 
 
 def use(role: str = "base", name: str = "Dune", kind: str = "plain", cut_in: float = 28,
-        fold: float = 0.5, pulled_in: float = 4, parts: tuple[BlendPart, ...] | None = None) -> HairUse:
-    return HairUse(role=role, parts=parts or (BlendPart(hair=name, share=1.0),), kind=kind,
-                   cut_mm=inch(cut_in), fold=fold, pulled_mm=inch(pulled_in), origin=HERE)
+        fold: float = 0.5, pulled_in: float = 4, parts: tuple[BlendPart, ...] | None = None,
+        shades: tuple[tuple[int, str], ...] = (), colour: str | None = None) -> HairUse:
+    return HairUse(role=role, parts=parts or (BlendPart(hair=name, colour=colour, share=1.0),), kind=kind,
+                   cut_mm=inch(cut_in), fold=fold, pulled_mm=inch(pulled_in), origin=HERE,
+                   shades=tuple(Shade(from_stitch=k, colour=name, origin=HERE) for k, name in shades))
 
 
 def pieces(role: str = "base", held: float = 3.5, count: int = 1) -> Pieces:
@@ -81,9 +83,9 @@ def recipe(hairs=None, catalogue=None, ornaments=(), **zone) -> Recipe:
     )
 
 
-def wearer(um: float = 60, density: float = 160, own_in: float = 14, layers_in: float = 3) -> Wearer:
+def wearer(um: float = 60, density: float = 160, own_in: float = 14, layers_in: float = 3, **more) -> Wearer:
     return Wearer(name="Ines", strand_um=plain(um), density_cm2=plain(density), own_mm=inch(own_in),
-                  layers_mm=inch(layers_in), origin=HERE)
+                  layers_mm=inch(layers_in), origin=HERE, **more)
 
 
 def house(units: str = "inch", **more) -> House:

@@ -1,13 +1,17 @@
-"""Cutting stock against a brute force, and the wording of a cut."""
+"""Cutting stock against a brute force, known instances and an exact solver; the wording of a cut."""
 
 from __future__ import annotations
 
+import random
+import time
 from functools import lru_cache
 from itertools import product
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import LinearConstraint, milp
 
 from plaitbook.passes.cutting import cut_stock, cut_text, cuts_per_length, lower_bound
 
@@ -52,6 +56,49 @@ def test_every_plan_gives_the_pieces_and_fits(pairs: list[tuple[float, int]]) ->
     for pattern, _ in plan.patterns:
         assert sum(n * x for n, x in zip(pattern, plan.lengths)) <= 1422.4 + 1e-3
     assert plan.flats == sum(times for _, times in plan.patterns) >= plan.bound
+
+
+KNOWN = {
+    # The paper machine of the encyclopedia article "Cutting stock problem" (also the example of
+    # an open-source operations research library): 13 widths from rolls of 5600 mm, best 73 rolls.
+    "paper machine": (5600, [(1380, 22), (1520, 25), (1560, 12), (1710, 14), (1820, 18), (1880, 18), (1930, 20),
+                             (2000, 10), (2050, 12), (2100, 14), (2140, 16), (2150, 18), (2200, 20)], 73),
+    # The four widths of V. Chvátal, Linear Programming (1983), chapter 13, also the example
+    # "cutstock" of a modelling system's library: rolls of 100 in; the relaxation is 452.25.
+    "four widths": (100, [(45, 97), (36, 610), (31, 395), (14, 211)], 453),
+}
+
+
+@pytest.mark.parametrize("name", KNOWN)
+def test_known_instances(name: str) -> None:
+    flat, wanted, best = KNOWN[name]
+    plan = cut_stock(tuple((float(x), n) for x, n in wanted), float(flat))
+    assert plan.flats == best and plan.proved
+    for i, length in enumerate(plan.lengths):
+        assert sum(pattern[i] * times for pattern, times in plan.patterns) == dict(wanted)[length]
+
+
+def _exact(lengths: list[int], counts: list[int], flat: int) -> int:
+    """Fewest flat lengths by an integer program over all ways to cut one (HiGHS)."""
+    ways = [p for p in product(*(range(flat // x + 1) for x in lengths)) if 0 < sum(n * x for n, x in zip(p, lengths)) <= flat]
+    result = milp(np.ones(len(ways)), constraints=LinearConstraint(np.array(ways).T, lb=counts), integrality=np.ones(len(ways)))
+    return round(result.fun)
+
+
+def test_as_few_as_an_exact_solver_at_the_size_of_a_head() -> None:
+    """Two to four cut lengths of one hair, up to 250 pieces of each, a flat length in millimetres."""
+    rng = random.Random(7)
+    took = 0.0
+    for _ in range(80):
+        lengths = rng.sample(range(150, 1000), rng.randint(2, 4))
+        counts = [rng.randint(1, 250) for _ in lengths]
+        flat = rng.choice([1200, 1422, 2083])
+        start = time.perf_counter()
+        plan = cut_stock(tuple((float(x), n) for x, n in zip(lengths, counts)), float(flat))
+        took = max(took, time.perf_counter() - start)
+        assert plan.flats == _exact(lengths, counts, flat), (lengths, counts, flat)
+        assert plan.bound <= plan.flats and plan.proved == (plan.bound == plan.flats)
+    assert took < 1.0
 
 
 def test_first_fit_alone_is_not_enough() -> None:

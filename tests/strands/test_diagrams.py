@@ -25,6 +25,9 @@ LOOKS = {
     "own": dict(start="own hair only", start_held=None, feeds=(), length_in=6),
     "very long": dict(length_in=60, feeds=[b.feed("hold", 3, 2)]),
     "stub": dict(length_in=1, feeds=()),
+    "shaded": dict(hairs=(b.use(colour="Umber", shades=((42, "Honey"), (47, "A colour with a very long name"))),
+                          b.use("curls", "Dune Curl", "curly", 18, 0.5, 0, shades=((30, "Sand"),))),
+                   accents=[b.accent()]),
 }
 
 
@@ -62,7 +65,8 @@ def test_every_picture_is_well_formed_and_inside_its_frame(name: str, units: str
     if material.cuts:
         _check(cut_picture(material, units))
         _check(rack_picture(material))
-        assert len(cut_words(material).splitlines()) == len({(c.hair, c.role, c.held_mm) for c in material.cuts})
+        assert len(cut_words(material).splitlines()) == len(
+            {(c.hair, c.role, c.held_mm, c.colour) for c in material.cuts})
 
 
 def test_the_words_name_every_feed_in_and_accent() -> None:
@@ -73,6 +77,16 @@ def test_the_words_name_every_feed_in_and_accent() -> None:
     for accent in kind.accents:
         assert re.search(rf"\b{accent.stitch}\b", said)
     assert f"own hair ends at stitch {kind.own_ends_stitch}" in said
+
+
+def test_shades_are_named_where_they_begin() -> None:
+    kind, material = _drawn(LOOKS["shaded"])
+    said = strip_text(kind, "inch")
+    assert "base 3.5 mm, Umber at the root" in said and "base 3.5 mm, Honey at stitch" in said
+    assert "curls 1.8 mm, Sand at stitches" in said.replace("1.75", "1.8")
+    svg = strand_strip(kind, "inch")
+    assert ">base, Umber<" in svg and ">Honey<" in svg
+    assert "A colour wit…" in cut_words(material)
 
 
 def test_names_are_escaped() -> None:

@@ -13,6 +13,8 @@ from hypothesis import strategies as st
 from plaitbook.meaning.model import BlendPart
 from plaitbook.passes.load import weigh_load
 from plaitbook.passes.material import portion_material
+from plaitbook.passes.material_figures import slug
+from plaitbook.passes.shelf import credited
 from plaitbook.passes.strands import work_strands
 from plaitbook.plan.model import Figure, Given
 
@@ -49,6 +51,8 @@ LOOKS = {
     "row": dict(technique="row", feeds=[b.feed("every", None, every=4, last=20)]),
     "trimmed": dict(end=["trim"], start="own hair first", own_mm=38),
     "own": dict(start="own hair only", start_held=None, feeds=(), length_in=None),
+    "shaded": dict(hairs=(b.use(colour="Umber", shades=((9, "Honey"),)), b.use("curls", "Dune Curl", "curly", 18, 0.5, 0)),
+                   accents=[b.accent()]),
 }
 
 
@@ -62,34 +66,52 @@ def test_every_figure_recomputes_from_its_inputs(name: str, weighed: bool) -> No
         assert _recompute(figures, key, done) == pytest.approx(float(figure.value), rel=1e-9, abs=1e-9), key
         assert figure.source and figure.label
     for kind in kinds:
-        assert figures[f"strands.{kind.id}.width_mm"].value == kind.width_mm
+        assert figures[f"strands.{kind.like}.width_mm"].value == kind.width_mm
+
+
+def _key(line) -> str:
+    return f"material.{slug(line.name)}" + (f".{slug(line.colour)}" if line.colour else "")
 
 
 def _balance(recipe, house=None, wearer=None, sections=None) -> None:
+    """Grams in = on the head + trimmed + off-cuts + shed + returned, hair by hair; pieces on
+    the racks = pieces fed + accents + spare, size by size and shade by shade."""
+    house, wearer = house or b.house(), wearer or b.wearer()
     kinds, strands, material, _, figures = _all(recipe, wearer, house, sections)
-    house = house or b.house()
+    done: dict[str, float] = {}
     for line in material.hair:
-        key = f"material.{line.name.lower().replace(' ', '-')}"
+        key = _key(line)
         get = lambda part: figures[f"{key}.{part}"].value  # noqa: E731
-        opened = (line.packs_to_buy + line.in_stock) * line.pack_g
+        opened = (line.packs_to_buy + line.in_stock + line.brought) * line.pack_g
         trimmed = figures[f"{key}.worn_g"].inputs["trimmed"].value
         parts = line.worn_grams + trimmed + get("offcut_g") + get("shed_g") + get("returned_g")
         assert opened == pytest.approx(parts, rel=1e-9)
         assert line.grams == pytest.approx(line.worn_grams + trimmed + get("offcut_g") + get("shed_g"), rel=1e-9)
         assert get("offcut_g") >= -1e-9 and line.worn_grams >= -1e-9
-        assert line.packs_to_buy + line.in_stock >= line.packs_used * (1 + house.spare) - 1e-6
+        wanted = line.packs_used * (1 + house.spare)
+        assert line.packs_to_buy + line.in_stock + line.brought >= wanted - 1e-6
+        # And never a pack more than that takes.
+        assert line.packs_to_buy <= max(0.0, wanted - line.in_stock - line.brought) + 1
+        for part in ("packs_to_buy", "returned_g"):
+            assert _recompute(figures, f"{key}.{part}", done) == pytest.approx(get(part), rel=1e-9, abs=1e-9)
+    for name, packs in (*house.stock, *wearer.brings):
+        counted = sum(line.in_stock + line.brought for line in material.hair if line.name == name)
+        there = sum(n for known, n in (*house.stock, *wearer.brings) if known == name)
+        assert counted == pytest.approx(there) or not any(line.name == name for line in material.hair)
     worn = sum(line.worn_grams for line in material.hair) + sum(line.grams for line in material.ornaments)
     assert material.added_worn_g == pytest.approx(worn, rel=1e-9)
-    # Pieces on the racks are the pieces fed and set as accents, with the spare, to whole pieces.
-    fed: dict[tuple[str, float], float] = {}
+    fed: dict[tuple[str, float, str | None], float] = {}
     for strand in strands:
         for item in strand.feed_ins:
-            fed[item.role, item.held_mm] = fed.get((item.role, item.held_mm), 0) + item.pieces * item.part
+            size = item.role, item.held_mm, item.colour
+            fed[size] = fed.get(size, 0) + item.pieces * item.part
         for item in strand.accents:
             if item.role:
-                fed[item.role, item.held_mm] = fed.get((item.role, item.held_mm), 0) + item.count
+                size = item.role, item.held_mm, item.colour
+                fed[size] = fed.get(size, 0) + item.count
+    assert sum(line.pieces_used for line in material.hair if len(line.roles) == 1) <= sum(fed.values()) * 3 + 1e-6
     for rack in material.racks:
-        assert rack.pieces == ceil(fed.pop((rack.role, rack.held_mm)) * (1 + house.spare) - 1e-9)
+        assert rack.pieces == ceil(fed.pop((rack.role, rack.held_mm, rack.colour)) * (1 + house.spare) - 1e-9)
         assert rack.pegs * rack.per_peg * (rack.reloads + 1) >= rack.pieces
     assert not fed
 
@@ -100,21 +122,28 @@ def _balance(recipe, house=None, wearer=None, sections=None) -> None:
     held=st.floats(1, 8), cut=st.floats(6, 56), fold=st.sampled_from([0.0, 0.35, 0.5]), pulled=st.floats(0, 6),
     every=st.integers(2, 20), side=st.sampled_from(["alternate", "both", "left"]), trim=st.booleans(),
     spare=st.floats(0, 0.5), stock=st.floats(0, 3), flat=st.floats(56, 90), count=st.integers(1, 30),
-    same=st.booleans(), pegs=st.integers(1, 30),
+    same=st.booleans(), pegs=st.integers(1, 30), brings=st.floats(0, 3),
+    look=st.sampled_from(["one colour", "blend", "shaded", "one shaded hair for both"]),
+    first=st.integers(1, 30), on=st.integers(1, 30),
 )
 def test_no_gram_is_lost(technique, length, width, held, cut, fold, pulled, every, side, trim, spare, stock, flat,
-                         count, same, pegs) -> None:
-    curls = b.use("curls", "Dune" if same else "Dune Curl", "curly", 17, 0.5, 0)
+                         count, same, pegs, brings, look, first, on) -> None:
+    """Solid, blended and shaded roles, split pieces, spare, the shelf and hair the wearer brings."""
+    shades = ((first, "Honey"), (first + on, "Sand"))
+    parts = (BlendPart(hair="Dune", share=0.6), BlendPart(hair="Kelp", share=0.4)) if look == "blend" else None
+    curls = b.use("curls", "Dune" if same else "Dune Curl", "curly", 17, 0.5, 0,
+                  shades=shades if look == "one shaded hair for both" else (), colour="Umber")
     recipe = b.recipe(
-        hairs=(b.use(cut_in=cut, fold=fold, pulled_in=pulled), curls),
-        catalogue=(b.hair(flat_in=flat), b.hair("Dune Curl", "curly", 80, 18)),
+        hairs=(b.use(cut_in=cut, fold=fold, pulled_in=pulled, parts=parts, colour="Umber",
+                     shades=shades if "shaded" in look else ()), curls),
+        catalogue=(b.hair(flat_in=flat), b.hair("Dune Curl", "curly", 80, 18), b.hair("Kelp", "plain", 100, flat, 1.4)),
         ornaments=[b.bead(bore=50)], technique=technique, length_in=length, start_held=held,
         feeds=[b.feed("hold", width, held)], end=["trim"] if trim else [],
         accents=[b.accent(every, held=held if same else 1.75, side=side, stagger=True),
                  b.accent(every + 1, held=None, ornament="Pip", ornament_count=2)],
     )
-    house = b.house(spare=spare, stock=(("Dune", stock),), rack_pegs=pegs)
-    _balance(recipe, house, sections=b.sections(count, 1300))
+    house = b.house(spare=spare, stock=(("Dune", stock), ("Nobody's", 2.0)), rack_pegs=pegs)
+    _balance(recipe, house, b.wearer(brings=(("Dune", brings), ("Kelp", 0.5))), b.sections(count, 1300))
 
 
 def test_a_blend_is_split_by_mass() -> None:
@@ -125,6 +154,43 @@ def test_a_blend_is_split_by_mass() -> None:
     dune, kelp = material.hair
     assert dune.worn_grams == pytest.approx(3 * kelp.worn_grams)
     assert dune.pieces == kelp.pieces
+
+
+def test_shades_split_the_shopping_list_and_the_racks() -> None:
+    """Umber to stitch 9, Honey to 29, Sand to the end: each colour bought and racked by itself."""
+    base = b.use(colour="Umber", shades=((10, "Honey"), (30, "Sand")))
+    curls = b.use("curls", "Dune Curl", "curly", 18, 0.5, 0, shades=((20, "Sand"),))
+    recipe = b.recipe(hairs=(base, curls), accents=[b.accent()])
+    kinds, strands, material, _, _ = _all(recipe)
+    _balance(recipe)
+    colour_at = lambda k: "Umber" if k < 10 else "Honey" if k < 30 else "Sand"  # noqa: E731
+    for kind in kinds:
+        assert all(fed.colour == colour_at(fed.stitch) for fed in kind.feed_ins)
+        assert all(at.colour == (None if at.stitch < 20 else "Sand") for at in kind.accents)
+    assert {line.colour for line in material.hair if line.name == "Dune"} == {
+        colour_at(fed.stitch) for kind in kinds for fed in kind.feed_ins}
+    assert [rack.colour for rack in material.racks if rack.role == "curls"] == [None, "Sand"]
+    plain = _all(b.recipe(accents=[b.accent()]))[2]
+    assert sum(line.worn_grams for line in material.hair) == pytest.approx(sum(line.worn_grams for line in plain.hair))
+
+
+def test_the_shelf_is_shared_out_among_the_colours() -> None:
+    wanted = {("Dune", "Umber"): 1.0, ("Dune", "Sand"): 2.5, ("Kelp", None): 0.5}
+    assert credited(wanted, {"Dune": 3.0}) == {("Dune", "Umber"): 0.5, ("Dune", "Sand"): 2.5, ("Kelp", None): 0.0}
+    # What nobody needs stays with the colour that took most, so that it is not lost sight of.
+    assert credited(wanted, {"Dune": 9.0, "Moss": 4.0})[("Dune", "Sand")] == 8.0
+
+
+def test_hair_the_wearer_brings_is_not_bought_and_half_packs_count() -> None:
+    bought = lambda stock, brings: _all(  # noqa: E731
+        b.recipe(), b.wearer(brings=(("Dune", brings),)), b.house(stock=(("Dune", stock),)))[2].hair[0]
+    none = bought(0.0, 0.0)
+    need = none.packs_used * 1.1
+    assert none.packs_to_buy == ceil(need)
+    half = bought(0.5, 1.5)
+    assert (half.in_stock, half.brought) == (0.5, 1.5)
+    assert half.packs_to_buy == ceil(need - 2.0)
+    assert bought(0.0, 50.0).packs_to_buy == 0
 
 
 def test_a_piece_cut_longer_than_its_hair_is_a_problem() -> None:

@@ -10,8 +10,9 @@ import strand_builders as b
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from plaitbook.meaning.model import EndStep
+from plaitbook.meaning.model import EndStep, Grid
 from plaitbook.passes.accents import accent_stitches, starting_places
+from plaitbook.passes.sections import lay_sections
 from plaitbook.passes.strands import work_strands
 from plaitbook.plan.model import StrandKind
 
@@ -47,6 +48,9 @@ def test_width_is_held_and_stitches_add_up() -> None:
         assert min(held) >= 6.3 - 1e-9 and max(held) <= 7.7 + 1e-9
         assert len(kind.profile) == kind.stitches
         assert kind.feed_ins[0].stitch == 0
+        steps = [abs(b.width_mm - a.width_mm) for a, b in zip(kind.profile, kind.profile[1:])]
+        assert kind.largest_step_mm == max(steps)
+        assert kind.width_min_mm == min(at.width_mm for at in kind.profile)
 
 
 def test_a_finer_plait_has_more_stitches_and_less_hair() -> None:
@@ -113,6 +117,17 @@ def test_an_explicit_schedule_is_simulated_as_written() -> None:
     assert any(s.startswith("pieces at stitch 300, but this strand ends at stitch") for s in kind.unmet)
 
 
+def test_own_hair_is_held_until_it_runs_out() -> None:
+    """Natural hair of 14 in is held for so many stitches, and tucked where the longest ends."""
+    for kind in _kinds(b.recipe()):
+        shares = [at.own_share for at in kind.profile]
+        held = sum(1 for share in shares if share > 0)
+        assert kind.own_ends_stitch in (held, held + 1)
+        assert kind.own_ends_stitch * kind.pitch_mm * kind.length_ratio <= 14 * 25.4 + 1e-6
+        grown = next(k for k in _kinds(b.recipe(), b.wearer(own_in=15)) if k.id == kind.id)
+        assert grown.own_ends_stitch > kind.own_ends_stitch
+
+
 def test_a_level_gives_each_section_its_own_length() -> None:
     kinds = _kinds(b.recipe(length_in=None, level="armpit"))
     by_zone = {kind.zone: kind.length_mm for kind in kinds}
@@ -129,7 +144,8 @@ def test_a_row_runs_at_least_as_far_as_its_section() -> None:
 def test_staggered_neighbours_never_start_alike() -> None:
     sections = b.sections(100)
     places = starting_places(sections.items)
-    assert all(places[s.number] != places[n] for s in sections.items for n in s.neighbours)
+    assert places.count == 3
+    assert all(places.of[s.number] != places.of[n] for s in sections.items for n in s.neighbours)
     part = work_strands(b.recipe(accents=[b.accent(stagger=True)]), b.wearer(), b.house(), sections).part
     assert part is not None
     first = {strand.section: strand.accents[0].stitch for strand in part[1]}
@@ -137,13 +153,29 @@ def test_staggered_neighbours_never_start_alike() -> None:
     assert set(first.values()) == {3, 6, 9}
 
 
-@given(st.integers(1, 20), st.integers(1, 30), st.integers(10, 120), st.sampled_from([0, 1, 2]))
-def test_accents_stay_on_the_strand(every: int, first: int, stitches: int, place: int) -> None:
+@pytest.mark.parametrize("shape", ["square", "brick"])
+@pytest.mark.parametrize("count", [40, 67, 90, 150, 300])
+def test_no_neighbours_start_alike_on_a_real_head(shape: str, count: int) -> None:
+    """Where zones meet a grid needs more than three starting places."""
+    grid = Grid(shape=shape, count=count, origin=b.HERE)
+    recipe = b.recipe(accents=[b.accent(stagger=True)])
+    recipe = recipe.model_copy(update={"zones": tuple(z.model_copy(update={"grid": grid}) for z in recipe.zones)})
+    sections = lay_sections(recipe, b.wearer(), b.house()).part
+    assert sections is not None
+    part = work_strands(recipe, b.wearer(), b.house(), sections).part
+    assert part is not None
+    first = {strand.section: strand.accents[0].stitch for strand in part[1]}
+    assert not [(s.number, n) for s in sections.items for n in s.neighbours if first[s.number] == first[n]]
+
+
+@given(st.integers(1, 20), st.integers(1, 30), st.integers(10, 120), st.integers(3, 6), st.integers(0, 5))
+def test_accents_stay_on_the_strand(every: int, first: int, stitches: int, places: int, place: int) -> None:
     from plaitbook.passes.accents import AccentLine
 
     line = AccentLine(every, (), first, None, "curls", 1.75, 1, None, 0, "alternate", True)
-    inside, past = accent_stitches(line, stitches, place)
+    inside, past = accent_stitches(line, stitches, place % places, places)
     assert all(first <= k <= stitches for k in inside)
+    assert not inside or inside[0] < first + every
     assert all(b - a == every for a, b in zip(inside, inside[1:]))
     assert (past is None) == (first <= stitches)
     assert bool(inside) == (first <= stitches)
@@ -200,12 +232,25 @@ def test_a_wish_beyond_all_measure_still_comes_back_soon() -> None:
     assert time.perf_counter() - start < 2
 
 
-def test_a_hundred_and_fifty_strands_in_four_milliseconds() -> None:
-    recipe, wearer, house, sections = b.recipe(accents=[b.accent(stagger=True)]), b.wearer(), b.house(), b.sections(150, 700)
-    work_strands(recipe, wearer, house, sections)
+def _best_s(recipes, wearers, house, sections) -> float:
     best = 1.0
-    for _ in range(30):
+    for recipe, wearer in zip(recipes, wearers):
         start = time.perf_counter()
         work_strands(recipe, wearer, house, sections)
         best = min(best, time.perf_counter() - start)
-    assert best < 0.004
+    return best
+
+
+def test_a_hundred_and_fifty_strands_in_four_milliseconds() -> None:
+    """Warm: nothing changed; then every run a width, and a wearer, never seen before.
+
+    The bound on fresh work is loose, because machines differ; docs give the measured time.
+    """
+    house, sections = b.house(), b.sections(150, 700)
+    recipe, wearer = b.recipe(accents=[b.accent(stagger=True)]), b.wearer()
+    work_strands(recipe, wearer, house, sections)
+    assert _best_s([recipe] * 30, [wearer] * 30, house, sections) < 0.004
+    wider = [b.recipe(accents=[b.accent(stagger=True)], feeds=[b.feed(width=6 + n / 100)]) for n in range(15)]
+    assert _best_s(wider, [wearer] * 15, house, sections) < 0.010
+    longer = [b.wearer(own_in=12 + n / 20) for n in range(15)]
+    assert _best_s([recipe] * 15, longer, house, sections) < 0.010

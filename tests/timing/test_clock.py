@@ -13,13 +13,16 @@ from hypothesis import strategies as some
 from plaitbook.meaning.model import Rate
 from plaitbook.passes import rates
 from plaitbook.passes.checkpoints import clock_at, place_checkpoints, start_minute
-from plaitbook.passes.timing import break_every, breaks_within, clock_service
+from plaitbook.passes.rest import REST, break_every, breaks_within, done_by
+from plaitbook.passes.timing import clock_service
 from plaitbook.passes.work import MOTIONS, strand_counts
 from plaitbook.plan.explain import recompute
 from plaitbook.rules import Scene
 from scenes import HOUSE, a_house, a_step, a_wearer, at, scene
 
 NO_BREAKS = {"break_s": at(0)}
+PACE = 1 + REST
+"""Without breaks, all of the braider's rest is short pauses."""
 
 
 def timed(a_scene: Scene):
@@ -68,9 +71,9 @@ def test_quantiles_against_a_hundred_thousand_days(sections: int, width_mm: floa
         days.append(work * math.exp(chance.gauss(0.0, rates.DAY_SPREAD)))
     cuts = statistics.quantiles(days, n=100)
     timing = timed(a_scene).part
-    assert timing.median_minutes * 60 == pytest.approx(cuts[49], rel=0.01)
-    assert timing.p80_minutes * 60 == pytest.approx(cuts[79], rel=0.01)
-    assert timing.p95_minutes * 60 == pytest.approx(cuts[94], rel=0.01)
+    assert timing.median_minutes * 60 / PACE == pytest.approx(cuts[49], rel=0.01)
+    assert timing.p80_minutes * 60 / PACE == pytest.approx(cuts[79], rel=0.01)
+    assert timing.p95_minutes * 60 / PACE == pytest.approx(cuts[94], rel=0.01)
 
 
 def test_strands_average_out_and_the_day_does_not() -> None:
@@ -176,7 +179,7 @@ def test_the_house_overrides_a_rate_by_its_name() -> None:
     moved = Rate(operation="divide", seconds=4, spread=0.3, per="piece", ahead=False, origin=HOUSE)
     before = timed(scene(house=NO_BREAKS)).part
     after = timed(scene(house=NO_BREAKS | {"rates": (slow, moved)})).part
-    assert after.median_minutes - before.median_minutes == pytest.approx(240 * 54 / 60 + 780 * 4 / 60)
+    assert after.median_minutes - before.median_minutes == pytest.approx(PACE * (240 * 54 / 60 + 780 * 4 / 60))
     assert after.ahead_minutes < before.ahead_minutes
 
 
@@ -209,7 +212,7 @@ def test_two_strand_twists_have_rates_of_their_own() -> None:
 def test_the_ends_are_timed_step_by_step() -> None:
     bare = timed(scene(look={"end": (a_step("leave loose"),)}, house=NO_BREAKS)).part.median_minutes
     rods = timed(scene(look={"end": (a_step("curl rods"), a_step("dip"))}, house=NO_BREAKS)).part.median_minutes
-    assert rods - bare == pytest.approx(60 * 35 / 60)
+    assert rods - bare == pytest.approx(PACE * 60 * 35 / 60)
 
 
 # --- crew ------------------------------------------------------------------------------
@@ -251,7 +254,8 @@ def test_checkpoints_stand_at_the_ends_of_zones_and_include_breaks() -> None:
     assert [point.sections for point in timing.checkpoints] == [9, 18, 26, 35, 43, 52, 60]
     assert [point.zone for point in timing.checkpoints][:2] == ["nape", "back"]
     last = timing.checkpoints[-1]
-    assert last.minutes == pytest.approx(timing.median_minutes - 15)
+    # What is left is a quarter of an hour of finishing, and its short pauses.
+    assert last.minutes == pytest.approx(timing.median_minutes - 15 * (1 + REST - 600 / 7200))
     assert last.clock == clock_at(9 * 60 + 30, last.minutes)
 
 
@@ -301,3 +305,47 @@ def test_every_figure_recomputes_and_every_printed_number_has_one(keywords: dict
 
 def test_the_same_scene_gives_the_same_clock() -> None:
     assert timed(scene()) == timed(scene())
+
+
+# --- the whole visit --------------------------------------------------------------------
+
+
+def test_taking_down_an_old_set_grows_with_its_size() -> None:
+    def minutes(sections: int, width: float) -> float:
+        found = figures(scene(sections=sections, width_mm=width, wearer={"arrives": "in an old set"}))
+        return found["timing.stage.take_down_the_old_set"].value
+    large, medium, small = minutes(25, 14), minutes(60, 7), minutes(200, 4)
+    assert 8 < large < medium < small
+    assert 20 < medium < 60 and 90 < small < 300
+    note = next(s.note for s in timed(scene(wearer={"arrives": "in an old set"})).part.stages if s.name == "take down the old set")
+    assert "ask" in note
+
+
+def test_the_front_refresh_is_a_visit_of_its_own() -> None:
+    a_scene = scene()
+    timing = timed(a_scene).part
+    refresh, = [stage for stage in timing.stages if stage.when == "later"]
+    assert refresh.minutes == timing.later_minutes > 5 and "weeks later" in refresh.note
+    assert timing.median_minutes == pytest.approx(sum(s.minutes for s in timing.stages if s.when == "chair"))
+    assert timed(scene(zones=("nape", "back", "crown"))).part.later_minutes == 0
+
+
+def test_rest_follows_the_allowance_and_breaks_count_towards_it() -> None:
+    """15 % of the work: 8⅓ % of it in 10 min every 2 h, the rest as short pauses; none left over for a child."""
+    assert figures(scene())["timing.short_pauses"].value == pytest.approx(REST - 600 / 7200)
+    assert figures(scene(house=NO_BREAKS))["timing.short_pauses"].value == REST
+    assert figures(scene(wearer={"age_years": at(8)}))["timing.short_pauses"].value == 0
+    ready = figures(scene())
+    assert ready["timing.ahead_minutes"].value == pytest.approx(ready["timing.ahead_s"].value * (1 + REST) / 60)
+
+
+@given(some.floats(0, 60000), some.sampled_from([(7200.0, 900.0), (2700.0, 600.0), (0.0, 600.0), (7200.0, 0.0)]))
+def test_work_done_by_a_moment_is_the_inverse_of_adding_breaks(work: float, rests: tuple[float, float]) -> None:
+    assert done_by(work + breaks_within(work, *rests), *rests) == pytest.approx(work)
+
+
+def test_a_house_rate_written_in_words_stays_where_it_was() -> None:
+    """A line of a house file gives seconds and spread: preparation stays ahead, a stitch stays a stitch."""
+    said = Rate(operation="divide", seconds=4, spread=0.3, per="operation", origin=HOUSE)
+    rate = rates.rates_for(scene(house={"rates": (said,)}).house)["divide"]
+    assert rate.ahead and rate.per == "piece" and rate.seconds == 4

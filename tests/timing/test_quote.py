@@ -78,12 +78,13 @@ def test_hair_by_pack_and_by_gram() -> None:
     assert "g" in line(by_gram, "Dune").note
 
 
-def test_labour_is_chair_hours_for_each_braider_and_preparation_for_one() -> None:
+def test_labour_is_the_hours_of_all_braiders_and_preparation_of_one() -> None:
     for braiders in (1, 2):
         a_scene = scene(house={"braiders": braiders})
         timing = a_scene.parts.timing
-        hours = exact(timing.median_minutes / 60)
-        assert line(a_scene, "labour").amount == money(hours * braiders * 32, "USD")
+        assert (timing.crew_minutes == timing.median_minutes) == (braiders == 1)
+        assert timing.median_minutes <= timing.crew_minutes < braiders * timing.median_minutes + 1
+        assert line(a_scene, "labour").amount == money(exact(timing.crew_minutes / 60) * 32, "USD")
         assert line(a_scene, "preparation").amount == money(exact(timing.ahead_minutes / 60) * 32, "USD")
 
 
@@ -121,6 +122,32 @@ def test_rounding_is_a_line_of_its_own() -> None:
 def test_deposit_is_a_share_of_the_total() -> None:
     quote = priced(scene(house={"deposit": Decimal("0.25")})).part
     assert quote.deposit == money(quote.total / 4, "USD")
+
+
+def test_the_front_refresh_is_charged_apart_and_not_in_the_total() -> None:
+    plain = scene(house={"overhead": Decimal("0.1"), "tax": Decimal("0.2"), "round_to": Decimal(5)})
+    quote = priced(plain).part
+    refresh, = quote.later
+    hours = exact(plain.parts.timing.later_minutes / 60)
+    assert refresh.amount == half_up(hours * 32 * Decimal("1.1") * Decimal("1.2"), Decimal(5)) > 0
+    assert sum(l.amount for l in quote.lines) == quote.total
+    assert priced(scene(zones=("nape", "back"))).part.later == ()
+
+
+def test_a_float_that_meets_money_is_an_error() -> None:
+    """The whole quote is priced under a context in which a float made a Decimal, or compared with one, raises."""
+    from decimal import FloatOperation, localcontext
+
+    class Money(Decimal):
+        def __float__(self) -> float:
+            raise AssertionError("money was made a float")
+
+    for house in ({}, {"hair_by": "gram", "tax": Money("0.19"), "tax_included": True, "deposit": Money("0.2")}):
+        a_scene = scene(house=house | {"labour_per_hour": Money("32.10"), "consumables": Money("9.5"),
+                                       "round_to": Money("0.05")}, hair={"price": Money("6.50")})
+        with localcontext() as context:
+            context.traps[FloatOperation] = True
+            assert priced(a_scene).part.total > 0
 
 
 def test_hair_without_a_price_is_a_line_of_nought_that_says_so() -> None:

@@ -6,31 +6,37 @@ from ..meaning.model import House, Recipe, Wearer
 from ..plan.model import Plan
 from . import chair, closing, prepare
 from . import words as say
-from .card import Card
-from .context import Context
+from .card import Card, Part
+from .context import Context, Paper
 from .pictures import drawn
 
 
-def write_card(plan: Plan, recipe: Recipe, wearer: Wearer, house: House, *, with_quote: bool = True) -> Card:
-    """The prep card of one plan. ``with_quote=False`` leaves the money out.
+def write_card(
+    plan: Plan, recipe: Recipe, wearer: Wearer, house: House, *, with_quote: bool = True, paper: Paper | None = None,
+) -> Card:
+    """The prep card of one plan. ``with_quote=False`` leaves the money out; ``paper`` is the house's unless given.
 
     Everything a person wrote is cleaned here, once (see
     :func:`plaitbook.cards.words.clean`); the renderers only escape and place.
     """
-    c = Context(plan, recipe, wearer, house)
-    head = plan.head
+    paper = paper or house.paper
+    c = Context(plan, recipe, wearer, house, paper)
     parts = [
         prepare.never(c), prepare.buy(c), prepare.cut(c), chair.section_part(c), chair.strip_part(c), chair.zone_part(c),
         chair.finish_part(c), chair.clock_part(c),
     ]
     if with_quote:
         parts.append(closing.quote_part(c))
-    parts.append(closing.aftercare_part(c))
-    name = say.clean(head.recipe, 120) or "A look without a name"
+    parts += [*closing.know_part(c), closing.aftercare_part(c)]
+    return card_of(c, f"Prep card, version {plan.head.version}", prepare.who(c), tuple(parts), sections=plan.sections.count)
+
+
+def card_of(c: Context, subtitle: str, facts: tuple[tuple[str, str], ...], parts: tuple[Part, ...], *, sections: int = 0) -> Card:
+    """A card with its head and foot; ``sections`` where it shows the map."""
+    head = c.plan.head
     compiler = drawn(head.compiler if head.compiler.startswith("plaitbook") else f"plaitbook {head.compiler}")
     return Card(
-        title=name, subtitle=f"Prep card, version {head.version}", paper=house.paper,
-        badge="Demo" if head.demo else "", summary=say.clean(head.summary), facts=prepare.who(c), parts=tuple(parts),
-        foot=f"{drawn(head.recipe)} version {head.version} · {drawn(head.wearer)} · {compiler}",
-        sections=plan.sections.count,
+        title=say.clean(head.recipe, 120) or "A look without a name", subtitle=subtitle, paper=c.paper,
+        badge="Demo" if head.demo else "", summary=say.clean(head.summary), facts=facts, parts=parts,
+        foot=f"{drawn(head.recipe)} version {head.version} · {drawn(head.wearer)} · {compiler}", sections=sections,
     )

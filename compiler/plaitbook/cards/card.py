@@ -4,6 +4,9 @@ A card is a row of parts in the order of the work, and a part is a row of
 blocks. Blocks hold finished words, never numbers to format and never markup,
 so the three renderers can't disagree. Every picture carries its description
 and its text equivalent.
+
+Paper is dear: a block may say from which leanness on (1 the first, 3 the last)
+it is left out of the print. HTML and text always hold everything.
 """
 
 from __future__ import annotations
@@ -15,6 +18,9 @@ from pydantic import Field
 from ..meaning.values import Frozen
 
 Severity = Literal["stop", "warn", "note", "ask"]
+Leanness = Literal[0, 1, 2, 3]
+"""Of a block: the leanness of print from which it is left out, because another place says the same or it
+isn't needed at the chair. 0: always printed."""
 
 
 class Para(Frozen):
@@ -23,6 +29,7 @@ class Para(Frozen):
     block: Literal["para"] = "para"
     text: str
     tone: Literal["plain", "strong", "caution", "small"] = "plain"
+    until: Leanness = 0
 
 
 class Alert(Frozen):
@@ -53,10 +60,14 @@ class Ticks(Frozen):
 
     block: Literal["ticks"] = "ticks"
     title: str = ""
+    note: str = ""
+    """What goes for every item."""
     items: tuple[Tick, ...]
     numbered: bool = False
     first: int = 1
     """The number of the first item, where a list goes on from the one before."""
+    run_in: bool = False
+    """In the leanest print its items follow each other on one line, each with its box."""
 
 
 class Column(Frozen):
@@ -78,8 +89,7 @@ class Table(Frozen):
     """The part's own heading says it all; the caption need not be seen."""
     wide: bool = False
     """Over the whole sheet rather than in a column of it."""
-    optional: bool = False
-    """Left out on paper as the last resort against a third side: a picture says the same."""
+    until: Leanness = 0
 
 
 class Picture(Frozen):
@@ -104,13 +114,14 @@ class Figure(Frozen):
     pictures: tuple[Picture, ...]
     text: tuple[str, ...] = ()
     """The text equivalent, a line each."""
+    told: bool = False
+    """The blocks beside it say all of ``text``; a renderer that shows no picture leaves the figure out."""
     true_scale: bool = False
     plain: bool = False
     """The part's own heading says it all; the caption need not be seen."""
     wide: bool = False
     """Over the whole sheet rather than in a column of it."""
-    optional: bool = False
-    """Left out on paper where the card would otherwise need a third side: the words say the same."""
+    until: Leanness = 0
 
 
 Block = Annotated[Para | Alert | Ticks | Table | Figure, Field(discriminator="block")]
@@ -120,7 +131,7 @@ class Part(Frozen):
     """One step of the order of the work, under its heading."""
 
     key: Literal[
-        "who", "never", "buy", "cut", "map", "strip", "zones", "finish", "clock", "quote", "aftercare"
+        "who", "never", "buy", "cut", "map", "strip", "zones", "finish", "clock", "quote", "know", "aftercare"
     ]
     title: str
     blocks: tuple[Block, ...]

@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 from collections import Counter
+from math import ceil
 
 from ..meaning.model import ZONES, EndStep
 from ..plan.model import AccentAt, FeedIn, RowGuide, StrandKind
 from . import words as say
 from .card import Block, Column, Para, Part, Table, Tick
-from .context import Context, tick_lists
-from .pictures import clock_figure, map_figure, strip_figure
+from .context import Context, lifted, tick_lists
+from .pictures import clock_figure, map_figure, strip_caption, strip_figure
 
 UNMET_SHOWN = 3
+WISH_NOT_MET = "M03"
+"""The rule that says what a recipe asked of its strands and can't be had."""
 
 TECHNIQUE_WORDS = {"plait": "plait", "twist": "two-strand twist", "row": "scalp row"}
+ZONE_SUFFIX = {"Work": "", "Length": " long", "Stitches": " stitches", "Width": " wide", "Pieces each": " in each strand"}
+"""What a column of the zone table says when it stands in a sentence instead."""
 ORDER_WORDS = {"nape up": "nape upwards", "front back": "front to back",
                "left to right": "wearer's left to right", "right to left": "wearer's right to left"}
 
@@ -28,34 +33,41 @@ def section_part(c: Context) -> Part:
         words = f"{words}{where}{offset}."
     if parting.zigzag:
         words += " Zigzag."
+    table, everywhere = _row_table(c)
     intro = (f"{c.plan.sections.count} sections, numbered in braid order, {ORDER_WORDS[c.recipe.order]}. {words} "
-             "Left and right are the wearer's own.")
-    return Part(key="map", title="Section map", blocks=(Para(text=intro), map_figure(c), _row_table(c)))
+             "Left and right: the wearer's own.") + (f" {everywhere}" if everywhere else "")
+    return Part(key="map", title="Section map", blocks=(Para(text=intro), map_figure(c), table))
 
 
-def _row_table(c: Context) -> Table:
-    """Where the comb goes, a zone a line: how far each row lies from the hairline and which sections it holds."""
+def _row_table(c: Context) -> tuple[Table, str]:
+    """Where the comb goes, a zone a line: how far each row lies from the hairline and which sections it holds; and
+    what goes for all of them."""
     guides: dict[str, list[RowGuide]] = {}
     for row in c.plan.sections.rows:
         guides.setdefault(row.zone, []).append(row)
     rows = []
+    left_out = [zone.zone for zone in c.plan.sections.zones if zone.left_out or zone.zone not in guides]
     for zone in c.plan.sections.zones:
-        if zone.left_out or zone.zone not in guides:
-            rows.append((zone.zone.capitalize(), "left out", "–", "–", "–"))
+        if zone.zone in left_out:
             continue
         found = guides[zone.zone]
         away = say.alike((g.from_hairline_mm for g in found), c.units)
         lines = "; ".join(f"{at}: {say.ranges(g.sections)}" for at, g in zip(away, found))
         bricks = [g.row for g in found if g.offset == "half"]
-        offset = f"row{'s' if len(bricks) > 1 else ''} {say.ranges(bricks)}: half a section" if bricks else "–"
+        offset = f"row{'s' if len(bricks) > 1 else ''} {say.ranges(bricks)}: half a section" if bricks else ""
         notes = dict.fromkeys(say.clean(g.note) for g in found if g.note)
+        shift = "; ".join(said for said in (offset, *notes) if said) or "–"
         rows.append((zone.zone.capitalize(), str(zone.sections), lines,
-                     say.by(zone.mean_height_mm, zone.mean_width_mm, c.units), "; ".join((offset, *notes))))
-    return Table(
+                     say.by(zone.mean_height_mm, zone.mean_width_mm, c.units), shift))
+    said, table = lifted(Table(
         caption="Set the comb", rows=tuple(rows), plain=True, wide=True, ticks=True,
         columns=(Column(heading="Zone"), Column(heading="Sections", align="right"),
                  Column(heading="From the hairline: section numbers"), Column(heading="High × wide"), Column(heading="Shift")),
-    )
+    ), keep=3)
+    alike = [f"every section {v} high × wide" if h == "High × wide" else v for h, v in said.items() if v != "–"]
+    if left_out:
+        alike.append(f"left out: {say.listed(left_out)}")
+    return table, say.sentence("; ".join(alike))
 
 
 def shown_kinds(c: Context) -> tuple[StrandKind, ...]:
@@ -74,6 +86,10 @@ def strip_part(c: Context) -> Part:
     for kind in kinds:
         blocks.append(strip_figure(c, kind))
         blocks.append(_schedule(c, kind))
+        if kind.profile and kind.feed_ins:
+            thin = min(kind.profile, key=lambda at: at.width_mm)
+            blocks.append(Para(text=f"Thinnest at stitch {thin.stitch}; this hair reaches {say.length(kind.reach_mm, c.units)}.",
+                               tone="small", until=2))
     blocks += [Para(text=text, tone="strong") for text in _unmet(c)]
     title = "One braid" if len(kinds) == 1 else "One of each braid"
     return Part(key="strip", title=title, blocks=tuple(blocks))
@@ -82,8 +98,7 @@ def strip_part(c: Context) -> Part:
 def _unmet(c: Context) -> list[str]:
     """What was asked of the strands and can't be had, unless a finding says it already."""
     asked = list(dict.fromkeys((k.zone, u) for k in c.plan.strand_kinds for u in k.unmet))
-    findings = " ".join(f.message for f in c.plan.findings).lower()
-    if any(u.rstrip(".").lower() in findings for _, u in asked):
+    if any(f.code == WISH_NOT_MET for f in c.plan.findings):
         return []
     said = [f"{zone.capitalize()}: {say.sentence(say.clean(u, 300))}" for zone, u in asked[:UNMET_SHOWN]]
     if len(asked) > UNMET_SHOWN:
@@ -95,29 +110,40 @@ def _schedule(c: Context, kind: StrandKind) -> Table:
     """What is laid in, at which stitches and how far from the root; equal pieces share a line."""
     lines: list[tuple[int, str, list[tuple[int, float]]]] = []
     feeds: dict[str, list[tuple[int, float]]] = {}
-    for feed in kind.feed_ins:
+    for feed in _together(kind.feed_ins):
         words = _laid(c, feed)
         if feed.stitch == 0:
             lines.append((-1, words, [(0, 0.0)]))
         else:
             feeds.setdefault(words, []).append((feed.stitch, feed.at_mm))
     lines += [(at[0][0], words, at) for words, at in feeds.items()]
-    accents: dict[tuple[str, int, float], list[AccentAt]] = {}
+    accents: dict[tuple[str, str | None, int, float], list[AccentAt]] = {}
     for accent in kind.accents:
-        accents.setdefault((accent.ornament or accent.role or "", accent.count, accent.held_mm), []).append(accent)
-    for (name, count, held), found in accents.items():
+        accents.setdefault((accent.ornament or accent.role or "", accent.colour, accent.count, accent.held_mm), []).append(accent)
+    for (name, colour, count, held), found in accents.items():
         size = f", {say.pencils(held, c.house.pencil_mm.value)}" if held else ""
-        lines.append((found[0].stitch, f"{count} × {say.name(name)}{size}{_sides(found)}", [(a.stitch, a.at_mm) for a in found]))
+        shade = f" in {say.name(colour)}" if colour else ""
+        lines.append((found[0].stitch, f"{count} × {say.name(name)}{shade}{size}{_sides(found)}", [(a.stitch, a.at_mm) for a in found]))
     if 0 < kind.own_ends_stitch < kind.stitches:
         lines.append((kind.own_ends_stitch, "Own hair ends about here: tuck it in",
                       [(kind.own_ends_stitch, kind.own_ends_stitch * kind.pitch_mm)]))
     lines.sort(key=lambda line: line[0])
     return Table(
-        caption=f"{TECHNIQUE_WORDS[kind.technique].capitalize()}, {kind.zone}: stitch by stitch", plain=True, wide=True, optional=True,
+        caption=strip_caption(c, kind), plain=True, wide=True, until=2,
         rows=tuple((", ".join(str(s) for s, _ in at if s) or "Start", say.lengths([mm for _, mm in at], c.units), words)
                    for _, words, at in lines),
         columns=(Column(heading="At stitch"), Column(heading="From the root"), Column(heading="Lay in")),
     )
+
+
+def _together(feeds: tuple[FeedIn, ...]) -> list[FeedIn]:
+    """Equal pieces at one stitch as one line."""
+    found: dict[tuple[object, ...], FeedIn] = {}
+    for feed in feeds:
+        key = (feed.stitch, feed.role, feed.held_mm, feed.part, feed.colour)
+        same = found.get(key)
+        found[key] = feed if same is None else same.model_copy(update={"pieces": same.pieces + feed.pieces})
+    return list(found.values())
 
 
 def _sides(accents: list[AccentAt]) -> str:
@@ -128,7 +154,8 @@ def _sides(accents: list[AccentAt]) -> str:
 def _laid(c: Context, feed: FeedIn) -> str:
     amount = str(feed.pieces) if feed.part == 1 else say.mixed(feed.pieces * feed.part, say.THIRDS_AND_QUARTERS)
     size = say.pencils(feed.held_mm, c.house.pencil_mm.value)
-    return f"{amount} × {say.name(feed.role)}, {size}" + (": split the piece" if feed.part < 1 else "")
+    shade = f" in {say.name(feed.colour)}" if feed.colour else ""
+    return f"{amount} × {say.name(feed.role)}{shade}, {size}" + (": split the piece" if feed.part < 1 else "")
 
 
 def zone_part(c: Context) -> Part:
@@ -139,21 +166,33 @@ def zone_part(c: Context) -> Part:
         work = TECHNIQUE_WORDS[kind.technique] + ("" if kind.tightness == "ordinary" else f", {kind.tightness}")
         for zone, count in Counter(zone_of.get(n, kind.zone) for n in kind.sections).items():
             worked.setdefault((zone, work), []).append((kind, count))
-    lines: dict[tuple[str, ...], list[tuple[str, int]]] = {}
+    groups: dict[tuple[object, ...], list[tuple[str, list[tuple[StrandKind, int]]]]] = {}
     for (zone, work), found in sorted(worked.items(), key=lambda item: ZONES.index(item[0][0])):
-        lines.setdefault((work, *_measures(c, [k for k, _ in found])), []).append((zone, sum(n for _, n in found)))
+        groups.setdefault((work, *_worked_alike(c, [k for k, _ in found])), []).append((zone, found))
     rows = []
-    for line, zones in lines.items():
+    for (work, *_), zones in groups.items():
         names = say.listed(zone for zone, _ in zones)
-        rows.append((names[:1].upper() + names[1:], str(sum(n for _, n in zones)), *line))
-    rows += [(look.zone.capitalize(), "–", "left out", "–", "–", "–", "–") for look in c.recipe.zones if look.left_out]
-    table = Table(
+        kinds = [k for _, found in zones for k, _ in found]
+        strands = sum(n for _, found in zones for _, n in found)
+        rows.append((names[:1].upper() + names[1:], str(strands), str(work), *_measures(c, kinds)))
+    said, table = lifted(Table(
         caption="Zones that are worked alike share a line", rows=tuple(rows), plain=True, wide=True,
         columns=(Column(heading="Zone"), Column(heading="Strands", align="right"), Column(heading="Work"),
                  Column(heading="Length", align="right"), Column(heading="Stitches", align="right"), Column(heading="Width"),
                  Column(heading="Pieces each")),
-    )
-    return Part(key="zones", title="Zone by zone", blocks=(table,))
+    ), keep=2)
+    alike = ", ".join(value + ZONE_SUFFIX[heading] for heading, value in said.items())
+    everywhere = (Para(text=say.sentence(f"everywhere: {alike}")),) if alike else ()
+    return Part(key="zones", title="Zone by zone", blocks=(*everywhere, table))
+
+
+def _worked_alike(c: Context, kinds: list[StrandKind]) -> tuple[object, ...]:
+    """What must agree for zones to share a line: length and stitches as printed, width to the millimetre, whole pieces."""
+    most: dict[str, float] = {}
+    for role, count in (pair for k in kinds for pair in k.pieces):
+        most[role] = max(count, most.get(role, 0.0))
+    return (say.length(max(k.length_mm for k in kinds), c.units), max(k.stitches for k in kinds),
+            round(max(k.width_max_mm for k in kinds)), *((role, ceil(count)) for role, count in most.items()))
 
 
 def _measures(c: Context, kinds: list[StrandKind]) -> tuple[str, str, str, str]:
@@ -177,13 +216,19 @@ def finish_part(c: Context) -> Part:
     blocks: list[Block] = []
     for steps, zones in groups.items():
         title = "Each end" if len(groups) == 1 else f"Each end: {say.listed(zones)}"
-        blocks += tick_lists(title, [Tick(text=_end_words(c, s), note=_seal_words(c) if s.kind == "heat seal" else "") for s in steps], numbered=True)
-    last = [Tick(text=f"Smooth with {say.name(p.name)}") for p in c.recipe.products]
-    last.append(Tick(text="Look at every part and the hairline; ask whether anything pulls or hurts",
+        blocks += tick_lists(title, [_end_tick(c, s) for s in steps],
+                             numbered=True, run_in=True)
+    last = [Tick(text=f"Smooth with {say.listed(say.name(p.name) for p in c.recipe.products)}")] if c.recipe.products else []
+    last.append(Tick(text="Look at every part and the hairline; ask whether anything pulls or hurts.",
                      note="If it does, loosen that braid now."))
     last.append(Tick(text="Count the braids against the map; card complete"))
-    blocks += tick_lists("Whole head", last)
+    blocks += tick_lists("Whole head", last, run_in=True)
     return Part(key="finish", title="Finish", blocks=tuple(blocks))
+
+
+def _end_tick(c: Context, step: EndStep) -> Tick:
+    words, note = _end_words(c, step), _seal_words(c) if step.kind == "heat seal" else ""
+    return Tick(text=say.sentence(words) if note else words, note=note)
 
 
 def _seal_words(c: Context) -> str:
@@ -224,7 +269,7 @@ def clock_part(c: Context) -> Part:
                   for s in timing.stages if s.when == when]
         if stages:
             planned.append(f"{title}: {'; '.join(stages)}.")
-    blocks: list[Block] = [Para(text=said), *(Para(text=p) for p in planned), *clock_figure(c)]
+    blocks: list[Block] = [Para(text=said), *(Para(text=p, until=2) for p in planned), *clock_figure(c)]
     clock = any(p.clock for p in timing.checkpoints)
     rows = []
     for point in timing.checkpoints:

@@ -1,10 +1,11 @@
-"""The last parts of the card: the quote, small, and the slip the wearer takes home."""
+"""The last parts of the card: the quote, small, what is good to know, and the slip the wearer takes home."""
 
 from __future__ import annotations
 
 from . import words as say
 from .card import Block, Para, Part, Tick
 from .context import Context, tick_lists
+from .prepare import alert
 
 WEAR_WEEKS = "4 to 6 weeks, 8 at the very most"
 """Baylor College of Medicine, dermatology questions and answers, September 2024."""
@@ -23,15 +24,24 @@ def quote_part(c: Context) -> Part:
     total = f"Total {say.money(quote.total, quote.currency)}"
     if quote.deposit is not None:
         total += f", deposit {say.money(quote.deposit, quote.currency)}"
-    return Part(key="quote", title="Quote", blocks=(Para(text=f"{total}.", tone="strong"), Para(text=f"{'; '.join(lines)}.", tone="small")))
+    return Part(key="quote", title="Quote", blocks=(Para(text=f"{total}.", tone="strong"), Para(text=f"{'; '.join(lines)}.", tone="small", until=2)))
 
 
-def aftercare_part(c: Context) -> Part:
-    """What the wearer should know, cut off and handed over."""
+def know_part(c: Context) -> tuple[Part, ...]:
+    """What is worth knowing but needn't be done: the look's own notes, the house's, and what the rules only remark."""
+    blocks: list[Block] = [Para(text=say.sentence(say.clean(note))) for note in c.recipe.notes]
+    if c.house.note:
+        blocks.append(Para(text=say.sentence(say.clean(c.house.note))))
+    blocks += [alert(f) for f in c.plan.findings if f.severity == "note"]
+    return (Part(key="know", title="Good to know", blocks=tuple(blocks)),) if blocks else ()
+
+
+def aftercare_items(c: Context) -> list[Tick]:
+    """What the wearer should know at home."""
     curls = [h for h in c.recipe.catalogue if h.kind == "curly"]
     items = [
-        Tick(text="Pain, a headache or bumps at the hairline mean it is too tight: come back and have it "
-                  "loosened; if it goes on, see a doctor"),
+        Tick(text="Pain, a headache or bumps at the hairline mean it is too tight: have it loosened; "
+                  "if it lasts, see a doctor"),
         Tick(text=f"Take it down after {WEAR_WEEKS}, then let the hair rest"),
         Tick(text=WASH),
         Tick(text="Cover the braids at night; no tight ponytail or bun on top"),
@@ -39,8 +49,11 @@ def aftercare_part(c: Context) -> Part:
     if any(h.hot_water != "allowed" for h in curls):
         items.append(Tick(text="Keep the curls out of hot water and away from hot tools: the curl relaxes"))
     items.append(Tick(text="Tell us how it wore, so that the next card is better"))
-    blocks: list[Block] = [*tick_lists("", items[:3]), *tick_lists("", items[3:])]
-    if c.house.note:
-        blocks.append(Para(text=say.clean(c.house.note)))
+    return items
+
+
+def aftercare_part(c: Context) -> Part:
+    """What the wearer should know, cut off and handed over."""
+    items = aftercare_items(c)
     name = say.name(c.plan.head.recipe)
-    return Part(key="aftercare", title=f"Aftercare: {name}", blocks=tuple(blocks), slip=True)
+    return Part(key="aftercare", title=f"Aftercare: {name}", blocks=(*tick_lists("", items[:3]), *tick_lists("", items[3:])), slip=True)

@@ -13,10 +13,11 @@ from .glyphs import FONTS, drawable, printable
 Paper = Literal["letter", "a4", "half"]
 
 TEMPLATE = Path(__file__).parent / "templates" / "card.typ"
-FORMS = ((12.0, 0), (11.0, 0), (10.0, 0), (11.0, 1), (10.0, 1), (10.0, 2))
+FORMS = ((12.0, 0), (11.0, 0), (10.0, 0), (11.0, 1), (10.0, 1), (11.0, 2), (10.0, 2), (10.0, 3))
 """(body type in points, leanness), from the best to the smallest: 12 points preferred, 10 the least
 (UK CAA CAP 676, 2006, ch. 7). A lean card leaves out what it says twice: at 1 the pictures whose
-words stand beside them, at 2 the tables that a picture repeats."""
+words stand beside them and the reasons of remarks; at 2 the stitch table, the list of stages and the
+lines of the quote; at 3 it only stands closer."""
 SIDES = 2
 """Sides that a card may fill before its type is made smaller."""
 

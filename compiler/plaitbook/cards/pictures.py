@@ -5,22 +5,22 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from ..plan.model import StrandKind
+from ..plan.model import CutLine, Material, RackLine, Sections, StrandKind
 from . import words as say
 from .card import Figure, Picture
 from .context import Context
 from .diagrams.clock_strip import clock_strip, clock_text, clock_words
 from .diagrams.cut_picture import cut_picture, cut_words
 from .diagrams.rack_picture import rack_picture, rack_words
-from .diagrams.section_map import map_text, section_map
+from .diagrams.section_map import section_map
 from .diagrams.strand_strip import strand_strip, strip_text
 from .scale import scale_svg
 
 VIEWS = (("top", "Top"), ("back", "Back"), ("left", "Left"), ("right", "Right"))
 ROW_MM, SHEET_MM = 46.0, 92.0
 """Width of one view where all four stand in a row, and where the map has its own sheet."""
-SHEET_WIDE_MM, COLUMN_MM = 188.0, 90.0
-"""Width of a drawing over the whole sheet, and in one of its two columns."""
+COLUMN_MM = 90.0
+"""Width of a drawing in one of a sheet's two columns."""
 OWN_SHEET = 120
 """Sections beyond which the map takes a sheet of its own."""
 DRAWN_NAME = 18
@@ -53,26 +53,43 @@ def map_figure(c: Context) -> Figure:
         )
         for view, label in VIEWS
     )
-    return Figure(caption="The head from four sides", plain=True, wide=True, pictures=pictures, text=_lines(map_text(sections)))
+    return Figure(caption="The head from four sides", plain=True, wide=True, pictures=pictures, text=_side_words(sections))
+
+
+def _side_words(sections: Sections) -> tuple[str, ...]:
+    """Which sections lie on which side, a line a zone: what the row table can't say."""
+    zones: dict[str, dict[str, list[int]]] = {}
+    for section in sections.items:
+        zones.setdefault(section.zone, {}).setdefault(section.side, []).append(section.number)
+    return tuple(
+        f"{zone.capitalize()}: " + "; ".join(f"{side} {say.ranges(sides[side])}" for side in ("left", "middle", "right") if side in sides)
+        for zone, sides in zones.items()
+    )
+
+
+def strip_caption(c: Context, kind: StrandKind) -> str:
+    """What one strand is, in a line."""
+    what = {"plait": "braid", "twist": "twist", "row": "scalp row"}[kind.technique]
+    return (f"One {what} ({kind.zone}): {say.length(kind.length_mm, c.units)}, "
+            f"{say.counted(kind.stitches, 'stitch', 'stitches')}, {say.width(kind.width_mm)} wide on average")
 
 
 def strip_figure(c: Context, kind: StrandKind) -> Figure:
     """One strand from root to tip."""
     kind = _clean_kind(kind)
-    svg, words = _strip(kind, c.units)
+    svg, words = _strip(kind, c.units, c.sheet_mm)
     what = {"plait": "braid", "twist": "twist", "row": "scalp row"}[kind.technique]
     return Figure(
-        caption=f"One {what} ({kind.zone}): {say.length(kind.length_mm, c.units)}, {say.counted(kind.stitches, 'stitch', 'stitches')}, "
-                f"{say.width(kind.width_mm)} wide on average",
-        pictures=(_picture(svg, f"One {what} from root to tip with its feed-ins and accents by stitch", SHEET_WIDE_MM),),
+        caption=strip_caption(c, kind), told=True,
+        pictures=(_picture(svg, f"One {what} from root to tip with its feed-ins and accents by stitch", c.sheet_mm),),
         text=words, wide=True,
     )
 
 
-@lru_cache(maxsize=64)
-def _strip(kind: StrandKind, units: say.Units) -> tuple[str, tuple[str, ...]]:
+@lru_cache(maxsize=32)
+def _strip(kind: StrandKind, units: say.Units, wide: float) -> tuple[str, tuple[str, ...]]:
     """The drawing and its words; kept, because an edit seldom changes every strand."""
-    return strand_strip(kind, units, SHEET_WIDE_MM), _lines(strip_text(kind, units))
+    return strand_strip(kind, units, wide), _lines(strip_text(kind, units))
 
 
 def drawn(name: str, most: float = DRAWN_NAME) -> str:
@@ -117,29 +134,35 @@ def true_scale_figure(c: Context) -> Figure:
     alt = "A ruler, a bar of 50 mm to check the print, and circles: " + "; ".join(text for _, text in pieces[:6])
     return Figure(
         caption="True to scale, if the bar is 50 mm long",
-        pictures=(Picture(svg=svg, alt=alt, width_mm=wide, height_mm=high),), text=words, true_scale=True,
+        pictures=(Picture(svg=svg, alt=alt, width_mm=wide, height_mm=high),), text=words, true_scale=True, told=True,
     )
 
 
 def cutting_figure(c: Context) -> tuple[Figure, ...]:
     """How each hair is cut and folded."""
-    if not c.plan.material.cuts:
-        return ()
-    material = c.plan.material.model_copy(update={"cuts": tuple(
-        line.model_copy(update={"hair": drawn(line.hair, 14), "role": drawn(line.role, 10),
-                                "text": say.clean(line.text)}) for line in c.plan.material.cuts)})
-    picture = _picture(cut_picture(material, c.units, COLUMN_MM), "One length of each hair with its cuts and folds", COLUMN_MM)
-    return (Figure(caption="Where to cut and fold", pictures=(picture,), text=_lines(cut_words(material)), optional=True),)
+    return _cutting(c.plan.material.cuts, c.units) if c.plan.material.cuts else ()
+
+
+@lru_cache(maxsize=16)
+def _cutting(cuts: tuple[CutLine, ...], units: say.Units) -> tuple[Figure, ...]:
+    short = tuple(line.model_copy(update={"hair": drawn(line.hair, 14), "role": drawn(line.role, 10), "text": say.clean(line.text)})
+                  for line in cuts)
+    material = Material(hair=(), cuts=short, racks=(), added_worn_g=0, own_g=0)
+    picture = _picture(cut_picture(material, units, COLUMN_MM), "One length of each hair with its cuts and folds", COLUMN_MM)
+    return (Figure(caption="Where to cut and fold", pictures=(picture,), text=_lines(cut_words(material)), until=1, told=True),)
 
 
 def rack_figure(c: Context) -> tuple[Figure, ...]:
     """The rack, loaded."""
-    if not c.plan.material.racks:
-        return ()
-    material = c.plan.material.model_copy(update={"racks": tuple(
-        line.model_copy(update={"role": drawn(line.role, 10)}) for line in c.plan.material.racks)})
+    return _rack(c.plan.material.racks) if c.plan.material.racks else ()
+
+
+@lru_cache(maxsize=16)
+def _rack(racks: tuple[RackLine, ...]) -> tuple[Figure, ...]:
+    short = tuple(line.model_copy(update={"role": drawn(line.role, 10)}) for line in racks)
+    material = Material(hair=(), cuts=(), racks=short, added_worn_g=0, own_g=0)
     picture = _picture(rack_picture(material, COLUMN_MM), "The rack with its pieces on their pegs", COLUMN_MM)
-    return (Figure(caption="The rack, loaded", pictures=(picture,), text=_lines(rack_words(material)), optional=True),)
+    return (Figure(caption="The rack, loaded", pictures=(picture,), text=_lines(rack_words(material)), until=1, told=True),)
 
 
 def clock_figure(c: Context) -> tuple[Figure, ...]:
@@ -149,7 +172,9 @@ def clock_figure(c: Context) -> tuple[Figure, ...]:
         return ()
     timing = timing.model_copy(update={"stages": tuple(
         stage.model_copy(update={"name": say.name(stage.name), "note": ""}) for stage in timing.stages)})
-    svg = clock_strip(timing, c.plan.sections.count, SHEET_WIDE_MM)
-    picture = _picture(svg, clock_words(timing, c.plan.sections.count), SHEET_WIDE_MM)
-    return (Figure(caption="The time in the chair", pictures=(picture,), text=_lines(clock_text(timing, c.plan.sections.count)),
-                   wide=True, optional=True),)
+    count = c.plan.sections.count
+    picture = _picture(clock_strip(timing, count, c.sheet_mm), clock_words(timing, count), c.sheet_mm)
+    # The stages stand above, in their order; when braiding begins and when the breaks are stands nowhere else.
+    words = tuple(line for line in clock_text(timing, count) if line.startswith(("braiding", "break")))
+    words = words or clock_text(timing, count)
+    return (Figure(caption="The time in the chair", pictures=(picture,), text=_lines(words), wide=True, until=1),)

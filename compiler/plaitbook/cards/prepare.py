@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from ..plan.model import CutLine, Finding, RackLine
 from ..rules import CAUTION
 from . import words as say
@@ -22,6 +24,8 @@ def who(c: Context) -> tuple[tuple[str, str], ...]:
         facts.append(("Chosen", ", ".join(f"{say.name(a)}: {say.name(b)}" for a, b in head.choices)))
     if head.adaptations:
         facts.append(("Adapted", "; ".join(say.clean(a, 120) for a in head.adaptations)))
+    if c.recipe.swapped:
+        facts.append(("Stands in", ", ".join(f"{say.name(new)} for {say.name(old)}" for old, new in c.recipe.swapped)))
     sections = plan.sections
     spread = f" (head not measured: {sections.count_low} to {sections.count_high})"
     facts.append(("Sections", f"{sections.count}{spread if sections.count_low != sections.count_high else ''}"))
@@ -30,23 +34,24 @@ def who(c: Context) -> tuple[tuple[str, str], ...]:
 
 
 def never(c: Context) -> Part:
-    """Stops, warnings, what hot tools may not touch, questions to ask, the caution line."""
+    """Stops, warnings, what hot tools may not touch, what to ask and know about the wearer, the caution line."""
     blocks: list[Block] = [Para(text=CAUTION, tone="caution")]
     findings = c.plan.findings
     for severity in ("stop", "warn"):
-        blocks += [_alert(f) for f in findings if f.severity == severity]
-    tools = [Tick(text=t) for t in _heat_lines(c)]
-    blocks += tick_lists("Heat", tools)
-    asks = [Tick(text=say.clean(f.message, FINDING_LIMIT), note=say.clean(f.fix, FINDING_LIMIT))
-            for f in findings if f.severity == "ask"]
-    blocks += tick_lists("Ask before the first part", asks)
-    blocks += [_alert(f) for f in findings if f.severity == "note"]
-    for sentence in c.recipe.undone:
-        blocks.append(Alert(severity="note", label="Note", text=say.clean(sentence, FINDING_LIMIT)))
+        blocks += [alert(f) for f in findings if f.severity == severity]
+    blocks += tick_lists("Heat", [Tick(text=t) for t in _heat_lines(c)])
+    if c.wearer.note:
+        blocks.append(Para(text=f"{say.name(c.wearer.name)}: {say.sentence(say.clean(c.wearer.note))}", tone="strong"))
+    asks = [(say.clean(f.message, FINDING_LIMIT), say.clean(f.fix, FINDING_LIMIT)) for f in findings if f.severity == "ask"]
+    usual, times = Counter(fix for _, fix in asks).most_common(1)[0] if asks else ("", 0)
+    shared = usual if times > 1 else ""
+    ticks = [Tick(text=text, note="" if fix == shared else say.sentence(fix)) for text, fix in asks]
+    blocks += tick_lists("Ask before the first part", ticks, note=say.sentence(shared))
     return Part(key="never", title="Never do, and ask first", blocks=tuple(blocks))
 
 
-def _alert(finding: Finding) -> Alert:
+def alert(finding: Finding) -> Alert:
+    """A finding as the card says it."""
     def cut(text: str) -> str:
         return say.sentence(say.clean(text, FINDING_LIMIT))
 
@@ -58,40 +63,49 @@ def _alert(finding: Finding) -> Alert:
 
 
 def _heat_lines(c: Context) -> list[str]:
-    lines = []
+    """What heat and hot water each hair stands; hairs that stand the same share a line."""
+    names: dict[str, list[str]] = {}
     for hair in c.recipe.catalogue:
-        name = say.name(hair.name)
+        rules = []
         if hair.hot_water == "never":
-            lines.append(f"{name}: never into hot water.")
+            rules.append("never into hot water")
         elif hair.hot_water == "unknown":
-            lines.append(f"{name}: not known to stand hot water; keep it out.")
+            rules.append("not known to stand hot water, keep it out")
         if hair.styling_ceiling_c is not None:
-            lines.append(f"{name}: no tool over {say.temperature(hair.styling_ceiling_c.value, c.units)} along the length.")
-    return lines
+            rules.append(f"no tool over {say.temperature(hair.styling_ceiling_c.value, c.units)} along the length")
+        if rules:
+            names.setdefault("; ".join(rules), []).append(say.name(hair.name))
+    return [f"{say.listed(who)}: {rules}." for rules, who in names.items()]
 
 
 def buy(c: Context) -> Part:
     """The shopping list and what else to lay out."""
+    return Part(key="buy", title="Buy and bring", blocks=(hair_table(c), *tick_lists("Also lay out", lay_out(c), run_in=True)))
+
+
+def hair_table(c: Context) -> Table:
+    """Every hair with the packs to buy, what is there already, and what the set takes."""
+    lines = c.plan.material.hair
+    shelf, brought = any(line.in_stock for line in lines), any(line.brought for line in lines)
     rows = []
-    for line in c.plan.material.hair:
+    for line in lines:
         colour = f", {say.name(line.colour)}" if line.colour else ""
         roles = say.listed(say.name(r) for r in line.roles)
-        rows.append((
-            f"{say.name(line.name)}{colour} ({roles})", str(line.packs_to_buy),
-            say.mixed(line.in_stock, say.THIRDS_AND_QUARTERS) if line.in_stock else "–",
-            say.packs(line.packs_used), say.mass(line.grams), say.mass(line.pack_g),
-        ))
-    table = Table(
-        caption="Hair", plain=True, ticks=True, rows=tuple(rows), wide=True,
-        columns=(Column(heading="Hair"), Column(heading="Packs to buy", align="right"), Column(heading="On the shelf", align="right"),
-                 Column(heading="Uses", align="right"), Column(heading="Weighs", align="right"),
-                 Column(heading="One pack", align="right")),
-    )
+        there = [say.packs(have) if have else "–" for have, shown in ((line.in_stock, shelf), (line.brought, brought)) if shown]
+        rows.append((f"{say.name(line.name)}{colour} ({roles})", f"{say.counted(line.packs_to_buy, 'pack')} of {say.mass(line.pack_g)}", *there,
+                     say.packs(line.packs_used), say.mass(line.grams)))
+    headings = ["Buy", *(["On the shelf"] if shelf else []), *(["Brought"] if brought else []), "Uses", "Weighs"]
+    return Table(caption="Hair", plain=True, ticks=True, rows=tuple(rows), wide=True,
+                 columns=(Column(heading="Hair"), *(Column(heading=h, align="right") for h in headings)))
+
+
+def lay_out(c: Context) -> list[Tick]:
+    """What is laid out besides the hair."""
     things = [Tick(text=f"{say.counted(o.count, o.kind)}: {say.name(o.name)}") for o in c.plan.material.ornaments]
     for product in c.recipe.products:
         amount = f", about {say.mass(product.mass_g.value)}" if product.mass_g else ""
         things.append(Tick(text=say.name(product.name) + amount))
-    return Part(key="buy", title="Buy and bring", blocks=(table, *tick_lists("Also lay out", things)))
+    return things
 
 
 def cut(c: Context) -> Part:
@@ -102,7 +116,7 @@ def cut(c: Context) -> Part:
         alike.setdefault((line.hair, line.role, line.cut_mm, line.text), []).append(line)
     for lines in alike.values():
         title = f"{say.name(lines[0].hair)}, for {say.name(lines[0].role)}"
-        blocks += tick_lists(title, _cut_steps(c, lines), numbered=True)
+        blocks += tick_lists(title, _cut_steps(c, lines), numbered=True, run_in=True)
     blocks += cutting_figure(c)
     blocks += rack_figure(c)
     blocks.append(true_scale_figure(c))
@@ -118,14 +132,26 @@ def _cut_steps(c: Context, lines: list[CutLine]) -> list[Tick]:
     steps = [Tick(text=say.sentence(say.clean(first.text) or "cut"), note=say.sentence(pieces))]
     if first.pulled_mm > 0 and "pull" not in first.text.lower():
         steps.append(Tick(text=f"Pull the ends apart by {say.length(first.pulled_mm, c.units)}, so that they taper."))
-    for line in lines:
+    for line in {(line.held_mm, line.colour, line.pieces): line for line in lines}.values():
         fold = "" if "fold each" in line.text or not line.fold else ", folded in the middle" if line.fold == 0.5 \
             else f", folded {say.share(line.fold)} of the way along"
-        rack = [r for r in c.plan.material.racks if r.role == line.role and abs(r.held_mm - line.held_mm) < 0.01]
-        steps.append(Tick(text=f"Portion {say.counted(line.pieces, 'piece')}{fold}, "
-                               f"each {say.pencils(line.held_mm, c.house.pencil_mm.value)}.",
+        shade = f" of {say.name(line.colour)}" if line.colour else ""
+        rack = [r for r in c.plan.material.racks
+                if r.role == line.role and r.colour == line.colour and abs(r.held_mm - line.held_mm) < 0.01]
+        steps.append(Tick(text=f"Portion {say.counted(line.pieces, 'piece')}{shade}{fold}, "
+                               f"each {say.pencils(line.held_mm, c.house.pencil_mm.value)}{_blend(c, line.role)}.",
                           note=" ".join(_rack_words(r) for r in rack)))
     return steps
+
+
+def _blend(c: Context, role: str) -> str:
+    """What the pieces of a blended role are mixed of."""
+    parts = next((use.parts for use in c.recipe.hairs if use.role == role), ())
+    if len(parts) < 2:
+        return ""
+    one_hair = len({part.hair for part in parts}) == 1
+    names = (say.name(p.colour or p.hair) if one_hair else say.name(f"{p.hair} {p.colour or ''}") for p in parts)
+    return ", blended of " + say.listed(f"{say.share(p.share)} {name}" for p, name in zip(parts, names))
 
 
 def _rack_words(rack: RackLine) -> str:

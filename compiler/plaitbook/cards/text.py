@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from .card import Card, Table
-from .words import NBSP
+from .words import NBSP, ODD
 
 if TYPE_CHECKING:
     from jinja2 import Template
@@ -37,7 +37,7 @@ def _template() -> Template:
 
 def columns(text: str) -> int:
     """Terminal columns a text takes: wide characters two, combining marks none."""
-    if text.isascii():
+    if text.isascii() or not ODD.search(text):
         return len(text)
     return sum(0 if unicodedata.combining(c) or c in "\u200b\u200d\ufe0f" else
                2 if unicodedata.east_asian_width(c) in "WF" else 1 for c in text)
@@ -50,7 +50,21 @@ def rule(letter: str, width: int) -> str:
 
 def split(text: str, width: int) -> list[str]:
     """A text in lines of at most ``width`` columns; a word that is too long is cut."""
+    if len(text) <= width and not ODD.search(text):
+        return [text]
     lines: list[str] = []
+    if not ODD.search(text):
+        # Every sign takes one column: cut at the last space that fits.
+        rest = text
+        while len(rest) > width:
+            at = rest.rfind(" ", 0, width + 1)
+            if at <= 0:
+                break
+            lines.append(rest[:at])
+            rest = rest[at + 1:]
+        else:
+            return [*lines, rest]
+        lines = []
     line = ""
     for word in text.split(" "):
         while columns(word) > width:
@@ -111,13 +125,11 @@ def grid(table: Table, width: int) -> str:
     heads = [c.heading for c in table.columns]
     rows = [heads, *table.rows]
     gap = 2
-    room = width - lead - gap * (len(heads) - 1)
-    widths = _fit([[columns(r[i]) for r in rows] for i in range(len(heads))],
-                  [max((columns(w) for r in rows for w in r[i].split(" ")), default=1) for i in range(len(heads))], room)
+    widths = _fit([[row[i] for row in rows] for i in range(len(heads))], width - lead - gap * (len(heads) - 1))
     out = []
     for n, row in enumerate(rows):
         cells = [split(cell, widths[i]) for i, cell in enumerate(row)]
-        for k in range(max(len(cell) for cell in cells)):
+        for k in range(max(map(len, cells))):
             parts = [_pad(cell[k] if k < len(cell) else "", widths[i], table.columns[i].align) for i, cell in enumerate(cells)]
             out.append((" " * lead if n == 0 or k or not lead else BOX + " ") + (" " * gap).join(parts))
         if n == 0:
@@ -125,9 +137,12 @@ def grid(table: Table, width: int) -> str:
     return "\n".join(out)
 
 
-def _fit(content: list[list[int]], words: list[int], room: int) -> list[int]:
+def _fit(content: list[list[str]], room: int) -> list[int]:
     """Column widths: as wide as the content, the widest narrowed first, words kept whole where they can be."""
-    widths = [max(1, max(c)) for c in content]
+    widths = [max(1, *map(columns, cells)) for cells in content]
+    if sum(widths) <= room:
+        return widths
+    words = [max((columns(word) for cell in cells for word in cell.split(" ")), default=1) for cells in content]
     for floor in (words, [4] * len(widths), [1] * len(widths)):
         while sum(widths) > room:
             spare = [(w - min(f, w), i) for i, (w, f) in enumerate(zip(widths, floor))]

@@ -11,6 +11,7 @@ centimetre the finest a comb's edge can be held to on a long strand.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
@@ -18,6 +19,8 @@ from fractions import Fraction
 from functools import lru_cache
 from math import isfinite
 from typing import Literal
+
+from ..passes.currencies import DIGITS
 
 Units = Literal["inch", "metric"]
 
@@ -33,10 +36,6 @@ GLYPHS = {
 EIGHTHS = (8,)
 QUARTERS = (4,)
 THIRDS_AND_QUARTERS = (3, 4)
-
-MINOR_DIGITS = {"JPY": 0, "KRW": 0, "XOF": 0, "XAF": 0, "CLP": 0, "VND": 0, "UGX": 0, "RWF": 0,
-                "KWD": 3, "TND": 3, "BHD": 3, "JOD": 3, "OMR": 3}
-"""Digits after the point where they are not two (ISO 4217, list one; from memory)."""
 
 ORDINARY_LIMIT = 240
 """Letters of one field that a card prints; our own estimate of what a two-sided sheet can carry."""
@@ -68,6 +67,7 @@ def plain(value: float, digits: int = 0) -> str:
     return "0" if text == "-0" else text
 
 
+@lru_cache(maxsize=1024)
 def length(mm: float, units: Units) -> str:
     """A length along the head or the strand: ``17 in``, ``¾ in``; ``43 cm``, ``19 mm``."""
     if not isfinite(mm):
@@ -112,6 +112,7 @@ def widths(low_mm: float, high_mm: float) -> str:
     return low if low == high else f"{low.partition(NBSP)[0]}–{high}"
 
 
+@lru_cache(maxsize=1024)
 def width(mm: float) -> str:
     """The width of a strand or a held piece. Millimetres in every house, to the half: ``3.5 mm``."""
     return f"{plain(round(mm * 2) / 2, 1)}{NBSP}mm"
@@ -125,6 +126,7 @@ def pencil(mm: float, pencil_mm: float) -> str:
     return f"{about}{nearest}{NBSP}pencil{'s' if share > 1.13 else ''}"
 
 
+@lru_cache(maxsize=1024)
 def pencils(mm: float, pencil_mm: float) -> str:
     """The same with its millimetres: ``½ pencil (3.5 mm)``."""
     return f"{pencil(mm, pencil_mm)} ({width(mm)})"
@@ -143,6 +145,7 @@ def span(low: float, high: float) -> str:
     return first if first == last else f"{first}–{last}"
 
 
+@lru_cache(maxsize=1024)
 def packs(count: float) -> str:
     """Packs used, as a mixed number: ``1⅓ packs``."""
     text = mixed(count, THIRDS_AND_QUARTERS)
@@ -154,6 +157,7 @@ def counted(count: int, one: str, many: str = "") -> str:
     return f"{count}{NBSP}{one if count == 1 else many or one + 's'}"
 
 
+@lru_cache(maxsize=1024)
 def duration(minutes: float) -> str:
     """``4 h 35``, ``35 min``, to the whole minute."""
     if not isfinite(minutes):
@@ -165,6 +169,7 @@ def duration(minutes: float) -> str:
     return f"{hours}{NBSP}h" + (f"{NBSP}{rest:02d}" if rest else "")
 
 
+@lru_cache(maxsize=1024)
 def temperature(celsius: float, units: Units) -> str:
     """The house's scale first, the other beside it, because an iron's dial may show either."""
     c, f = f"{plain(celsius)}{NBSP}°C", f"{plain(celsius * 9 / 5 + 32)}{NBSP}°F"
@@ -178,6 +183,7 @@ def temperatures(low_c: float, high_c: float, units: Units) -> str:
     return f"{f} ({c})" if units == "inch" else f"{c} ({f})"
 
 
+@lru_cache(maxsize=1024)
 def mass(grams: float) -> str:
     """``220 g``; under 10 g to a tenth."""
     return f"{plain(grams, 1 if grams < 10 else 0)}{NBSP}g"
@@ -188,9 +194,10 @@ def share(value: float) -> str:
     return f"{plain(value * 100)}{NBSP}%"
 
 
+@lru_cache(maxsize=1024)
 def money(amount: Decimal, currency: str) -> str:
     """``USD 245.00``: the ISO 4217 code, because a dollar sign names no country."""
-    digits = MINOR_DIGITS.get(currency, 2)
+    digits = DIGITS.get(currency, 2)
     rounded = amount.quantize(Decimal(1).scaleb(-digits), rounding=ROUND_HALF_UP)
     return f"{currency}{NBSP}{rounded:,.{digits}f}"
 
@@ -218,9 +225,12 @@ NAME_LIMIT = 48
 """Letters of a name; our own estimate of what a table cell holds."""
 
 _BIDI = {ord(c): None for c in "\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"}
-_PRINTABLE_ASCII = frozenset(chr(n) for n in range(32, 127))
+ODD = re.compile("[^\u0020-\u007e\u00a0-\u0237\u2010-\u2027\u2150-\u215f\u2190-\u22ff]")
+"""Finds anything but signs that need no care: printable, one column wide, never combining, the same in every
+normal form."""
 
 
+@lru_cache(maxsize=2048)
 def clean(text: str, limit: int = ORDINARY_LIMIT) -> str:
     """Somebody's own words, fit to print anywhere.
 
@@ -229,7 +239,7 @@ def clean(text: str, limit: int = ORDINARY_LIMIT) -> str:
     of white space become one space, and what is longer than ``limit`` is cut
     and says so.
     """
-    if not _PRINTABLE_ASCII.issuperset(text):
+    if ODD.search(text):
         text = unicodedata.normalize("NFC", text).translate(_BIDI)
         text = "".join(" " if c in "\t\n\r\v\f\x85\u2028\u2029" else c for c in text
                        if c in "\t\n\r\v\f\x85" or unicodedata.category(c) not in ("Cc", "Cs", "Co", "Cn"))

@@ -6,9 +6,15 @@ import json
 import sys
 
 from ..compile import Request, compile_from_book
-from ..meaning.book import open_book
-from .command import BAD_TEXT, GOOD, report_problems, shown_path
-from .messages import finding_text, problem_data
+from ..meaning.book import Book, open_book
+from ..meaning.inherit import inherit
+from ..meaning.look import Look
+from ..meaning.settle import settle
+from ..meaning.standing import house_or_default, unknown_wearer
+from ..meaning.variants import variants
+from ..syntax.problem import Problem
+from .command import BAD_TEXT, GOOD, report_findings, report_problems, shown_path
+from .messages import problem_data
 from .service import Job, open_job
 from .shelf import CantRead
 
@@ -38,8 +44,7 @@ def check_files(files: list[str], as_json: bool) -> int:
             report_problems(problems, job, as_json=False)
         else:
             print(f"{name}: good, {counted}")
-        for stop in stops:
-            print(finding_text(stop), file=sys.stderr)
+        report_findings(findings, job)
     if as_json:
         print(json.dumps(data, ensure_ascii=False, indent=2))
     return worst
@@ -57,8 +62,22 @@ def _check(job: Job):  # type: ignore[no-untyped-def]
             continue
         done = compile_from_book(book, job.name, Request(look.name))
         problems += done.problems
+        problems += untried(book, look)
         if done.plan is not None:
             findings += [f for f in done.plan.findings if f.severity in ("stop", "warn")]
     declared = len(book.files[job.name].tree.declarations)
     said = f"{len(looks)} look{'s' if len(looks) != 1 else ''}, {declared} declaration{'s' if declared != 1 else ''}"
     return tuple(dict.fromkeys(problems)), tuple(findings), said
+
+
+def untried(book: Book, look: Look) -> list[Problem]:
+    """What is wrong with options that aren't the default and adaptations that don't hold yet."""
+    problems: list[Problem] = []
+    whole = inherit(look, book.looks, problems)
+    if whole is None:
+        return []
+    house = house_or_default(book, None, look.span.file, [])
+    assert house is not None
+    for picks, wearer in variants(whole, unknown_wearer()):
+        settle(whole, wearer, house, book.hairs, book.ornaments, picks, problems)
+    return problems

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 if TYPE_CHECKING:
     from ..compile import Compiled
+    from ..plan.model import Finding
     from ..syntax.problem import Problem
     from .service import Job
 
@@ -53,6 +54,8 @@ def main(argv: list[str] | None = None) -> int:
 
 
 def _parser() -> argparse.ArgumentParser:
+    from . import explaining, why
+
     parser = _Parser(
         prog="plait", description="Compile braiding recipes into prep cards.",
         epilog="examples:\n  plait new mybook\n  plait card mybook/looks/saltmarsh.plait --wearer Ilse\n"
@@ -62,7 +65,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=_Parser)
 
     card = commands.add_parser("card", help="make a prep card")
-    _recipe_arguments(card)
+    recipe_arguments(card)
     card.add_argument("--format", choices=("pdf", "html", "text", "json"),
                       help="default: from OUT's ending, else pdf")
     card.add_argument("--paper", choices=("letter", "a4", "half"), help="default: the house's paper")
@@ -70,7 +73,7 @@ def _parser() -> argparse.ArgumentParser:
     card.set_defaults(run=_card)
 
     plan = commands.add_parser("plan", help="print the plan as data")
-    _recipe_arguments(plan)
+    recipe_arguments(plan)
     plan.add_argument("--format", choices=("json",), default="json")
     plan.add_argument("-o", "--out", metavar="OUT", help="the file to write")
     plan.set_defaults(run=_plan)
@@ -80,25 +83,30 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("--format", choices=("text", "json"), default="text")
     check.set_defaults(run=_check)
 
-    explain = commands.add_parser("explain", help="show where a figure comes from")
-    _recipe_arguments(explain)
-    explain.add_argument("figure", metavar="FIGURE", nargs="?", help="such as material.base.grams; none lists them")
-    explain.set_defaults(run=_explain)
+    explaining.register(commands)
+    why.register(commands)
 
     new = commands.add_parser("new", help="start a book: a folder with demo looks that compile at once")
     new.add_argument("book", metavar="BOOK")
     new.set_defaults(run=_new)
 
-    from . import tidying
+    from . import printing, stationing, tidying
 
     tidying.register(commands)
+    printing.register(commands)
+    stationing.register(commands)
+
+    from . import calendar_file, fitting, logbook, quoting, replanning
+
+    for module in (quoting, replanning, fitting, calendar_file, logbook):
+        module.register(commands)
 
     schema = commands.add_parser("schema", help="print the JSON schema of a plan")
     schema.set_defaults(run=_schema)
     return parser
 
 
-def _recipe_arguments(parser: argparse.ArgumentParser) -> None:
+def recipe_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("recipe", metavar="RECIPE", help="a .plait file, or FILE#Look name")
     parser.add_argument("--wearer", metavar="W", help="a name in the book, or a .plait file")
     parser.add_argument("--house", metavar="H", help="a name in the book, or a .plait file")
@@ -113,7 +121,7 @@ def _recipe_arguments(parser: argparse.ArgumentParser) -> None:
 
 def _card(arguments: argparse.Namespace) -> int:
     form = arguments.format or _format_of(arguments.out)
-    done = _compiled(arguments, as_json=form == "json")
+    done = compiled_job(arguments, as_json=form == "json")
     if isinstance(done, int):
         return done
     job, compiled = done
@@ -125,46 +133,22 @@ def _card(arguments: argparse.Namespace) -> int:
     if out is None and form in ("pdf", "html"):
         out = f"{_slug(compiled.plan.head.recipe)}-{_slug(compiled.plan.head.wearer)}.{form}"
     code = _deliver(data, out)
-    return code or _stops(compiled)
+    return code or _stops(compiled, job)
 
 
 def _plan(arguments: argparse.Namespace) -> int:
-    done = _compiled(arguments, as_json=True)
+    done = compiled_job(arguments, as_json=True)
     if isinstance(done, int):
         return done
     from .service import document
 
-    return _deliver(document(done[1], "json", None), arguments.out) or _stops(done[1])
+    return _deliver(document(done[1], "json", None), arguments.out) or _stops(done[1], done[0])
 
 
 def _check(arguments: argparse.Namespace) -> int:
     from .checking import check_files
 
     return check_files(arguments.files, arguments.format == "json")
-
-
-def _explain(arguments: argparse.Namespace) -> int:
-    done = _compiled(arguments, as_json=False)
-    if isinstance(done, int):
-        return done
-    plan = done[1].plan
-    assert plan is not None
-    from ..plan.explain import explain, explain_text
-    from ..syntax.suggest import did_you_mean
-
-    if arguments.figure is None:
-        for key, figure in sorted(plan.figures.items()):
-            print(f"{key:<44} {figure.label}")
-        return GOOD
-    if arguments.figure not in plan.figures:
-        keys = sorted(plan.figures)
-        near = did_you_mean(arguments.figure, keys)
-        if len(near) > 300:
-            near = "list them with: plait explain RECIPE"
-        print(f"there is no figure '{arguments.figure}'\n  try: {near}", file=sys.stderr)
-        return BAD_TEXT
-    print(explain_text(explain(plan.figures, arguments.figure)))
-    return GOOD
 
 
 def _new(arguments: argparse.Namespace) -> int:
@@ -183,7 +167,7 @@ def _schema(arguments: argparse.Namespace) -> int:
 # --- shared steps -------------------------------------------------------------
 
 
-def _compiled(arguments: argparse.Namespace, as_json: bool) -> "tuple[Job, Compiled] | int":
+def compiled_job(arguments: argparse.Namespace, as_json: bool) -> "tuple[Job, Compiled] | int":
     """The compiled job, or the exit code after saying what is wrong."""
     from .service import compile_job, open_job
     from .shelf import CantRead
@@ -197,7 +181,7 @@ def _compiled(arguments: argparse.Namespace, as_json: bool) -> "tuple[Job, Compi
         job = open_job(arguments.recipe)
         done = compile_job(job, arguments.wearer, arguments.house, picks, swaps)
     except CantRead as error:
-        return _cant_read(error, as_json)
+        return cant_read(error, as_json)
     if done.problems:
         report_problems(done.problems, job, as_json)
         return BAD_TEXT
@@ -216,7 +200,7 @@ def _pairs(written: list[str], what: str, example: str) -> dict[str, str] | None
     return pairs
 
 
-def _cant_read(error: "Exception", as_json: bool) -> int:
+def cant_read(error: "Exception", as_json: bool) -> int:
     message, help_text = error.message, error.help  # type: ignore[attr-defined]
     if as_json:
         print(json.dumps({"problems": [{"code": "D01", "message": message, "help": help_text}]}, ensure_ascii=False))
@@ -263,14 +247,21 @@ def _deliver(data: bytes, out: str | None) -> int:
     return GOOD
 
 
-def _stops(compiled: "Compiled") -> int:
-    from .messages import finding_text
-
+def _stops(compiled: "Compiled", job: "Job") -> int:
+    """Stops and warnings to standard error; the exit code."""
     assert compiled.plan is not None
-    stops = [f for f in compiled.plan.findings if f.severity == "stop"]
-    for finding in stops:
-        print(finding_text(finding), file=sys.stderr)
-    return BAD_TEXT if stops else GOOD
+    report_findings(compiled.plan.findings, job)
+    return BAD_TEXT if any(finding.severity == "stop" for finding in compiled.plan.findings) else GOOD
+
+
+def report_findings(findings: "tuple[Finding, ...]", job: "Job") -> None:
+    """What stops the work or should make one think, to standard error, each with its line."""
+    from .messages import Lines, finding_text
+
+    lines = Lines(job.shelf.root)
+    for finding in findings:
+        if finding.severity in ("stop", "warn"):
+            print(finding_text(finding, lines, lambda name: shown_path(job.shelf.root / name)), file=sys.stderr)
 
 
 def _format_of(out: str | None) -> str:

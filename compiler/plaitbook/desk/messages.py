@@ -40,10 +40,21 @@ def _underlined(span: Span, line: str) -> list[str]:
     return [f"{number}| {shown.rstrip()}", f"{' ' * len(number)}| {' ' * (start - left)}{'^' * marks}"]
 
 
-def finding_text(finding: Finding) -> str:
-    """One finding in full sentences."""
-    where = f" (line {finding.line})" if finding.line else ""
-    out = _wrapped(f"{_LABEL[finding.severity]} {finding.code}{where}: {finding.message}", "")
+def finding_text(finding: Finding, line_of: Callable[[str, int], str] | None = None,
+                 place: Callable[[str], str] = str) -> str:
+    """One finding in full sentences, with the line it is about where that can be read.
+
+    A finding knows its line and not its words, so the whole statement is underlined.
+    """
+    where = f"{place(finding.file)}:{finding.line}: " if finding.file and finding.line else ""
+    head = where if line_of is not None else ""
+    tail = f" (line {finding.line})" if finding.line and line_of is None else ""
+    out = _wrapped(f"{head}{_LABEL[finding.severity]} {finding.code}{tail}: {finding.message}", "")
+    if line_of is not None and where:
+        line = line_of(finding.file, finding.line)
+        said = line.partition("#")[0].rstrip() if '"' not in line.partition("#")[2] else line.rstrip()
+        start = len(said) - len(said.lstrip())
+        out += _underlined(Span(finding.file, finding.line, start + 1, len(said) + 1), line)
     if finding.allowed_because:
         out += _wrapped(f"allowed because: {finding.allowed_because}", "  ")
     elif finding.fix:

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ..compile import Compiled, Request, compile_recipe
+from ..rules import HouseRule
+from ..syntax.problem import Problem
 from .shelf import BOOK, CantRead, Shelf, read_text, shelf_for
 
 FORMATS = ("pdf", "html", "text", "json")
@@ -42,13 +44,48 @@ def _split(recipe: str) -> tuple[str, str | None]:
 
 
 def compile_job(job: Job, wearer: str | None, house: str | None, picks: dict[str, str],
-                swaps: dict[str, str] | None = None) -> Compiled:
-    """Compile a job; ``wearer`` and ``house`` are names in the book, or files. Raises CantRead."""
+                swaps: dict[str, str] | None = None, learned: bool = True) -> Compiled:
+    """Compile a job; ``wearer`` and ``house`` are names in the book, or files. Raises CantRead.
+
+    Rates the house has learned are in force unless ``learned`` is false.
+    """
     beside = list(job.beside)
     wearer = _from_file(job, wearer, "wearer", beside)
     house = _from_file(job, house, "house", beside)
     request = Request(job.look, wearer, house, picks, swaps or {})
+    store = job.shelf.root / ".plait" / "log.db"
+    if learned and store.is_file():
+        return _compile_learned(job, request, beside, store)
     return compile_recipe(job.text, job.name, request, beside=tuple(beside), fetch=job.shelf.fetch)
+
+
+def _compile_learned(job: Job, request: Request, beside: list[tuple[str, str]], store: Path) -> Compiled:
+    """Compile with the learned rates of the book's log."""
+    import sqlite3
+
+    from ..compile import compile_from_book, sort_problems
+    from ..meaning.book import open_book
+    from .learned_rates import put_in_force
+
+    book = open_book([(job.name, job.text), *beside], job.shelf.fetch)
+    if book.problems:
+        return Compiled(sort_problems(book.problems))
+    try:
+        put_in_force(book.houses, store)
+    except (sqlite3.Error, OSError) as error:
+        raise CantRead(f"the book's log {store} can't be read: {error}",
+                       "move the file away to go on without what was learned") from None
+    return compile_from_book(book, job.name, request)
+
+
+def house_rules(job: Job) -> tuple[tuple[HouseRule, ...], tuple[Problem, ...]]:
+    """The rules of the job's book, and what is wrong with the book. Raises CantRead."""
+    from ..meaning.book import open_book
+    from ..rules.read import read_rules
+
+    book = open_book([(job.name, job.text), *job.beside], job.shelf.fetch)
+    problems = list(book.problems)
+    return read_rules(tuple(book.rules.values()), problems), tuple(problems)
 
 
 def _from_file(job: Job, named: str | None, kind: str, beside: list[tuple[str, str]]) -> str | None:
@@ -78,7 +115,7 @@ def document(done: Compiled, form: str, paper: str | None) -> bytes:
         return (done.plan.model_dump_json(indent=2) + "\n").encode()
     from ..cards.build import write_card
 
-    card = write_card(done.plan, done.recipe, done.wearer, done.house)
+    card = write_card(done.plan, done.recipe, done.wearer, done.house, paper=paper)  # type: ignore[arg-type]
     if form == "text":
         from ..cards.text import render_text
 

@@ -27,12 +27,17 @@ class IsWord:
 
 @dataclass(frozen=True, slots=True)
 class Compared:
-    """``added weight over 300 g``; ``bound`` is the node of a measure or a bare number."""
+    """``added weight over 300 g``; ``bound`` is the node of a measure or a bare number.
+
+    ``added weight over 2 times own weight``: ``other`` is the second name and
+    ``bound`` the number of times (the name's own node where none is written).
+    """
 
     fact: str
     operator: str
     bound: Node
     node: Node
+    other: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,11 +63,13 @@ class Not:
 
 @dataclass(frozen=True, slots=True)
 class Sectionwise:
-    """``any section where …`` or ``every section where …``."""
+    """``any section where …``, ``every strand in nape where …``."""
 
     how: str
     where: "Condition"
     node: Node
+    thing: str = "section"
+    zones: tuple[str, ...] = ()
 
 
 Condition = Union[IsWord, Compared, Every, Any_, Not, Sectionwise]
@@ -82,9 +89,7 @@ def read_condition(reading: Reading, node: Node) -> Condition | None:
             if pending == "either" and isinstance(last, IsWord):
                 terms[-1] = IsWord(last.fact, (*last.words, words_of(part.parts[0])), last.negated, last.node)
                 continue
-            reading.say("C01", f"'{reading.quote(part)}' says nothing to test",
-                        "write what it is: strand is fine, or age under 12 years", part)
-            return None
+            return _nothing_to_test(reading, part)
         term = _term(reading, part)
         if term is None:
             return None
@@ -103,6 +108,8 @@ def read_condition(reading: Reading, node: Node) -> Condition | None:
 def _term(reading: Reading, node: Node) -> Condition | None:
     if node.kind == "group":
         return read_condition(reading, node.parts[0])
+    if node.kind == "bare":
+        return _nothing_to_test(reading, node)
     if node.kind == "negation":
         inner = _term(reading, node.parts[0])
         return None if inner is None else Not(inner)
@@ -111,6 +118,34 @@ def _term(reading: Reading, node: Node) -> Condition | None:
         negated = " not " in reading.quote(node).replace(fact, "", 1)
         return IsWord(fact, (value,), negated, node)
     if node.kind == "compare":
-        return Compared(words_of(node.parts[0]), AtLeast[node.parts[1].kind], node.parts[2], node)
-    inside = read_condition(reading, node.parts[0])
-    return None if inside is None else Sectionwise(node.kind.removesuffix("_section"), inside, node)
+        return _compared(node)
+    inside = read_condition(reading, node.parts[-1])
+    if inside is None:
+        return None
+    zones = node.first("zones")
+    named = tuple(zone_word(zone) for zone in (zones.all("zone") if zones else ()))
+    return Sectionwise(node.kind.removesuffix("_of"), inside, node, node.parts[0].kind.replace("_", " "), named)
+
+
+def _nothing_to_test(reading: Reading, node: Node) -> None:
+    reading.say("C01", f"'{reading.quote(node)}' says nothing to test",
+                "write what it is: strand is fine, or age under 12 years", node)
+
+
+def _compared(node: Node) -> Compared:
+    """A comparison; ``load in nape`` is one name."""
+    at = next(place for place, part in enumerate(node.parts) if part.kind in AtLeast)
+    right = node.parts[at + 1 :]
+    other = _name(right[1:] if right[0].kind == "number" else right) if right[-1].kind not in ("measure", "number") else ""
+    return Compared(_name(node.parts[:at]), AtLeast[node.parts[at].kind], right[0], node, other)
+
+
+def _name(parts: tuple[Node, ...]) -> str:
+    words = [words_of(part) if part.kind == "words" else zone_word(part) if part.kind == "zone" else "in" for part in parts]
+    return " ".join(words)
+
+
+def zone_word(node: Node) -> str:
+    """The zone of a ``zone`` node; the edges are the hairline."""
+    word = node.parts[0].text
+    return "hairline" if word == "edges" else word

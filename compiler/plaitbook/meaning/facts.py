@@ -13,9 +13,10 @@ from ..syntax.problem import Problem
 from ..syntax.suggest import did_you_mean, spoken_list
 from ..syntax.tree import Declaration, Node, Statement
 from . import tables
-from .model import Allowance, Hair, House, Ornament, Rate, SealingWindow, Wearer, ZONES
+from .model import Allowance, Braider, Hair, House, Ornament, Rate, SealingWindow, Wearer, ZONES
 from .reading import Reading, string_of, unit_word
-from .values import Origin, OriginKind, default
+from .values import Measure, Origin, OriginKind, default
+from .work_study import three_point, trainee_speed
 
 Reader = Callable[[Reading, Node], Any]
 """Reads a ``fact_value`` node; returns None (and says why) when it can't."""
@@ -135,6 +136,16 @@ def whole(low: int, high: int, what: str) -> Reader:
 # --- readers with a shape of their own -------------------------------------
 
 
+def _only_words(reading: Reading, node: Node, *allowed: str) -> bool:
+    """Whether every bare word of the value is one that is read; a word dropped unread would mislead."""
+    for part in node.parts:
+        if part.kind == "word" and part.text not in allowed:
+            reading.say("F09", f"'{part.text}' means nothing after '{reading.statement.word}'",
+                        "take it out" if not allowed else did_you_mean(part.text, allowed), part)
+            return False
+    return True
+
+
 def _sealing(reading: Reading, node: Node) -> Any:
     if len(node.parts) == 1 and node.parts[0].kind == "range":
         ends = reading.range_ends(node.parts[0], "temperature", 40, 300, "a sealing window")
@@ -162,6 +173,8 @@ def _chemical(reading: Reading, node: Node) -> Any:
                     f"write {spoken_list(kinds)}, and when: relaxer 3 weeks ago", head)
         return None
     times = [part for part in node.parts[1:] if part.kind == "measure"]
+    if not _only_words(reading, node, kind, "color", "ago"):
+        return None
     if not times:
         if kind != "none":
             reading.say("F02", f"'{reading.quote(node)}' doesn't say when",
@@ -178,6 +191,8 @@ def _weeks(value: Any) -> Any:
 
 def _since(reading: Reading, node: Node) -> Any:
     items = [part for part in node.parts if part.kind in ("measure", "range")]
+    if not _only_words(reading, node, "ago"):
+        return None
     if len(items) != 1:
         reading.say("F02", f"'{reading.quote(node)}' doesn't say how long ago",
                     "write a time: 3 weeks ago", node)
@@ -190,6 +205,8 @@ def _own_hair(reading: Reading, node: Node) -> Any:
     """(measure, zones): ``8 in`` or ``6 in in nape, sides``."""
     items = [part for part in node.parts if part.kind in ("measure", "range")]
     zones = [part.parts[0].text for part in node.parts if part.kind == "zone_word"]
+    if not _only_words(reading, node, "and", "the"):
+        return None
     if len(items) != 1:
         reading.say("F02", f"'{reading.quote(node)}' is not a length of hair",
                     "write own hair 8 in, or own hair 6 in in nape", node)
@@ -256,6 +273,8 @@ def _rack(reading: Reading, node: Node) -> Any:
         reading.say("F02", f"'{reading.quote(node)}' is not a rack",
                     "write rack 20 pegs, 10 pieces a peg", node)
         return None
+    if not _only_words(reading, node, "a", "per", "peg", "each", "on"):
+        return None
     pegs = reading.whole(measures[0].all("number")[0], "pegs", 1, 500)
     each = 10 if len(measures) < 2 else reading.whole(measures[1].all("number")[0], "pieces", 1, 200)
     return None if pegs is None or each is None else (pegs, each)
@@ -285,20 +304,76 @@ def _opens(reading: Reading, node: Node) -> Any:
 
 
 def _rate(reading: Reading, node: Node) -> Any:
-    """One rate: ``rate "stitch" 2 s, spread 20 %, each stitch``."""
+    """One rate: ``rate "stitch" 2 s, spread 20 %``; ``ahead`` where it may be done the day before."""
+    if not _only_words(reading, node, "spread", "ahead"):
+        return None
+    ahead = any(part.text == "ahead" for part in node.parts if part.kind == "word")
     strings = [part for part in node.parts if part.kind == "string"]
     measures = [part for part in node.parts if part.kind == "measure"]
-    if len(strings) != 1 or not 1 <= len(measures) <= 2:
+    if len(strings) != 1 or not 1 <= len(measures) <= 3:
         reading.say("F02", f"'{reading.quote(node)}' is not a rate",
                     'write rate "start" 50 s, spread 25 %', node)
         return None
+    if len(measures) == 3:
+        return _three_point_rate(reading, node, string_of(strings[0]), measures)
     seconds = reading.measure(measures[0], "time", 0, 86400, "a rate")
     spread = 0.25 if len(measures) == 1 else reading.measure(measures[1], "share", 0, 200, "a spread")
     if seconds is None or spread is None:
         return None
     return Rate(operation=string_of(strings[0]), seconds=seconds.value, per="operation",
                 spread=spread if isinstance(spread, float) else spread.value / 100,
-                origin=reading.origin())
+                ahead=ahead, origin=reading.origin())
+
+
+def _three_point_rate(reading: Reading, node: Node, operation: str, measures: list[Node]) -> Any:
+    """A rate as least, usual and most: ``rate "take down" 10 s, 20 s, 60 s``."""
+    said = [reading.measure(each, "time", 0, 86400, "a rate") for each in measures]
+    if any(each is None for each in said):
+        return None
+    least, usual, most = (each.value for each in said)
+    if not 0 < least <= usual <= most:
+        reading.say("F02", f"'{reading.quote(node)}' doesn't run from least to most",
+                    f'write the least, the usual and the most: rate "{operation}" 10 s, 20 s, 60 s', node)
+        return None
+    mean, deviation = three_point(least, usual, most)
+    return Rate(operation=operation, seconds=mean, spread=deviation / mean, per="operation", origin=reading.origin())
+
+
+def _braider(reading: Reading, node: Node) -> Any:
+    """``braider "Ana" speed 110 %, arrives 09:30`` or ``braider "Bo" 12 sets so far``."""
+    example = 'write braider "Ana" speed 110 %, arrives 09:30'
+    strings = [part for part in node.parts if part.kind == "string"]
+    words = [part.text for part in node.parts if part.kind == "word"]
+    measures = [part for part in node.parts if part.kind == "measure"]
+    clocks = [part for part in node.parts if part.kind == "clock"]
+    known = len(strings) + len(words) + len(measures) + len(clocks) == len(node.parts)
+    sets = [m for m in measures if unit_word(m.all("unit")[0]) in ("set", "sets")]
+    speeds = [m for m in measures if m not in sets]
+    if (not known or len(strings) != 1 or not string_of(strings[0]) or len(speeds) != words.count("speed") or len(speeds) > 1
+            or len(clocks) != words.count("arrives") or len(clocks) > 1 or len(sets) > 1 or (sets and speeds)
+            or [w for w in words if w not in ("speed", "arrives", "so", "far")]):
+        reading.say("F02", f"'{reading.quote(node)}' doesn't say who and how fast", example, node)
+        return None
+    speed = default(1.0, "100 %", "an ordinary practised braider")
+    count = None
+    if sets:
+        count = reading.whole(sets[0].all("number")[0], "sets", 1, 100000)
+        if count is None:
+            return None
+        speed = Measure(value=trainee_speed(count), text=reading.quote(sets[0]), origin=reading.origin())
+    elif speeds:
+        said = reading.measure(speeds[0], "share", 20, 300, "a braider's speed")
+        if said is None:
+            return None
+        speed = said.model_copy(update={"value": said.value / 100})
+    arrives = None
+    if clocks:
+        hour, minute = clocks[0].text.split(":")
+        if int(hour) > 23:
+            reading.say("F02", f"'{clocks[0].text}' is not a time of day", example, clocks[0])
+            return None
+        arrives = f"{int(hour):02d}:{minute}"
+    return Braider(name=string_of(strings[0]), speed=speed, arrives_clock=arrives, sets=count, origin=reading.origin())
 
 
 def _stock(reading: Reading, node: Node) -> Any:
@@ -410,6 +485,7 @@ HOUSE: dict[str, tuple[str, Reader]] = {
     "rate": ("rates", _rate),
     "stock": ("stock", _stock),
     "pack": ("pack_weights", _pack_weight),
+    "braider": ("crew", _braider),
     "note": ("note", text),
 }
 
@@ -435,7 +511,7 @@ HOUSE["pencil"] = ("pencil_mm", _pencil)
 HOUSE["length ratio"] = ("length_ratio", _length_ratio)
 
 SCHEMAS = {"hair": HAIR, "ornament": ORNAMENT, "wearer": WEARER, "house": HOUSE}
-_REPEATABLE = {"allow", "own hair", "rate", "stock", "brings", "note", "allow", "pencil"}
+_REPEATABLE = {"allow", "own hair", "rate", "stock", "braider", "brings", "note", "allow", "pencil"}
 
 
 def read_facts(
@@ -463,13 +539,18 @@ def read_facts(
         if not statement.node.parts:
             reading.say("F04", f"'{word}' says nothing", f"write its value, or leave the line out")
             continue
-        if word in first and not _repeats(declaration.kind, word):
+        names = [string_of(part) for part in statement.node.parts if part.kind == "string"]
+        if _repeats(declaration.kind, word) and word not in ("note", "allow") and names:
+            word_and_name = f'{word} "{names[0]}"'
+        else:
+            word_and_name = word
+        if word_and_name in first and (word_and_name != word or not _repeats(declaration.kind, word)):
             problems.append(Problem(
-                "F05", f"'{word}' is said twice for {whose}", "keep one of the two lines",
-                statement.span(), ((f"said first here", first[word].span()),),
+                "F05", f"'{word_and_name}' is said twice for {whose}", "keep one of the two lines",
+                statement.span(), (("said first here", first[word_and_name].span()),),
             ))
             continue
-        first[word] = statement
+        first[word_and_name] = statement
         if declaration.kind == "wearer" and reading.quote(statement.node) == "unknown":
             continue
         value = schema[word][1](reading, statement.node)
@@ -576,6 +657,10 @@ def wearer_model(declaration: Declaration, problems: list[Problem]) -> Wearer:
     by_zone = []
     for (value, zones), statement, _ in said.get("own hair", []):
         if zones:
+            again = [zone for zone in zones if zone in dict(by_zone)]
+            if again:
+                problems.append(Problem("F05", f"'own hair' is said twice in {again[0]}", "keep one of the two lines",
+                                        statement.span()))
             by_zone += [(zone, value) for zone in zones]
         elif "own_mm" in fields:
             problems.append(Problem("F05", "'own hair' is said twice for the whole head",
@@ -626,9 +711,21 @@ def house_model(declaration: Declaration, problems: list[Problem]) -> House:
     fields["rates"] = tuple(row[0] for row in said.get("rate", []))
     fields["stock"] = tuple(row[0] for row in said.get("stock", []))
     fields["pack_weights"] = tuple(row[0] for row in said.get("house pack", []))
+    fields["crew"] = _crew([(row[0], row[1]) for row in said.get("braider", [])], problems)
     notes = said.get("note", [])
     return House(name=declaration.name, demo="demo" in said, note=" ".join(row[0] for row in notes),
                  origin=_declared(declaration, "house"), **fields)
+
+
+def _crew(said: list[tuple[Braider, Statement]], problems: list[Problem]) -> tuple[Braider, ...]:
+    """The braiders of a house, each name once."""
+    crew: dict[str, tuple[Braider, Statement]] = {}
+    for braider, statement in said:
+        if braider.name in crew:
+            problems.append(Problem("F05", f'the braider "{braider.name}" is said twice', "keep one of the two lines",
+                                    statement.span(), (("said first here", crew[braider.name][1].span()),)))
+        crew.setdefault(braider.name, (braider, statement))
+    return tuple(braider for braider, _ in crew.values())
 
 
 def _first_currency(said: dict[str, Any]) -> str | None:

@@ -55,9 +55,9 @@ def _over(child: Look, base: Look) -> Look:
     return replace(
         child,
         summary=child.summary or base.summary,
-        said=(*(s for s in base.said if (s.slot, s.zones) not in replaced), *child.said),
-        choices=(*(c for c in base.choices if c.name not in choices), *child.choices),
-        roles=(*(r for r in base.roles if r.role not in roles), *child.roles),
+        said=(*(replace(s, depth=s.depth + 1) for s in base.said if (s.slot, s.zones) not in replaced), *child.said),
+        choices=(*(replace(c, depth=c.depth + 1) for c in base.choices if c.name not in choices), *child.choices),
+        roles=(*(replace(r, depth=r.depth + 1) for r in base.roles if r.role not in roles), *child.roles),
         whens=(*(w for w in base.whens if w.text not in conditions), *child.whens),
         expects=(*(e for e in base.expects if (e.figure, e.wearer, e.house) not in figures), *child.expects),
         allows=child.allows or base.allows,

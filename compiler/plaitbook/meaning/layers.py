@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from ..syntax.problem import Problem, Span
 from ..syntax.suggest import did_you_mean
 from .conditions import Any_, Compared, Condition, Every, IsWord, Not, read_condition
-from .look import Choice, Look, Setting, When
+from .look import Choice, Look, Said, Setting, When
 from .model import Taken, Wearer
 from .reading import Reading
 from .values import Origin, OriginKind
@@ -51,6 +51,14 @@ class Set:
     name: str
     """The choice and option, or the condition."""
     origin: Origin
+    depth: int = 0
+    """How many looks back its choice was inherited from."""
+
+    def yields_to(self, base: "Said | None") -> bool:
+        """A choice gives way to a line that names its zones, or that a look nearer to this one says."""
+        if base is None:
+            return False
+        return base.depth < self.depth or (bool(base.zones) and not self.setting.zones)
 
 
 @dataclass
@@ -65,10 +73,13 @@ class Layers:
     used: set[Span] = field(default_factory=set)
     undone: list[str] = field(default_factory=list)
 
-    def setting(self, slot: str, zone: str, by: str | None = None) -> Set | None:
-        """What sets ``slot`` in ``zone``; with ``by`` only that choice counts among the choices."""
-        names = [by] if by is not None else list(self.choice_sets)
-        choice = self._find([s for n in names for s in self.choice_sets.get(n, ())], slot, zone)
+    def setting(self, slot: str, zone: str, by: str | None = None, base: Said | None = None) -> Set | None:
+        """What sets ``slot`` in ``zone`` over the line ``base``; with ``by`` only that choice counts."""
+        if by is not None:
+            standing = list(self.choice_sets.get(by, ()))
+        else:
+            standing = [s for sets in self.choice_sets.values() for s in sets if not s.yields_to(base)]
+        choice = self._find(standing, slot, zone)
         adapted = self._find(self.when_sets, slot, zone)
         if choice is not None and adapted is not None:
             if choice.name.split(" = ")[0] in self.picked:
@@ -146,7 +157,7 @@ def build_layers(
         chosen.append((choice.name, option))
         origin = choice.origin.model_copy(update={"kind": "choice"})
         choice_sets[choice.name] = tuple(
-            Set(s, "choice", f"{choice.name} = {option}", origin) for s in settings
+            Set(s, "choice", f"{choice.name} = {option}", origin, choice.depth) for s in settings
         )
     when_sets: list[Set] = []
     for when in look.whens:
@@ -245,6 +256,11 @@ def holds(condition: Condition, wearer: Wearer, chosen: dict[str, str], reading:
         return {">": measure.value > limit, "<": measure.value < limit,
                 ">=": measure.value >= limit, "<=": measure.value <= limit}[condition.operator]
     return False
+
+
+def fact_field(fact: str) -> str:
+    """The wearer model's field for a fact's words."""
+    return _FIELDS.get(fact, fact)
 
 
 def fact_word(wearer: Wearer, fact: str) -> str:

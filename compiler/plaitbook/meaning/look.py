@@ -52,6 +52,8 @@ class Said:
     value: Any
     origin: Origin
     span: Span
+    depth: int = 0
+    """How many looks back it was inherited from; 0 is this look's own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +134,7 @@ class RoleSaid:
     shades: tuple[tuple[str, int, Span], ...]
     origin: Origin
     span: Span
+    depth: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +155,8 @@ class Choice:
     default: str
     origin: Origin
     span: Span
+    depth: int = 0
+    """How many looks back it was inherited from."""
 
     def option(self, name: str) -> tuple[Setting, ...] | None:
         return dict(self.options).get(name)
@@ -175,6 +180,7 @@ class ExpectSaid:
     wearer: str | None
     house: str | None
     origin: Origin
+    dimension: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,6 +234,7 @@ class _LookReader:
             reading = Reading(statement, "recipe", self.whose, self.problems)
             getattr(self, f"_{statement.word}")(reading, statement.node)
         self._refuse_ties()
+        self._refuse_none_with_more()
         return Look(
             self.declaration.name, version, self.summary, self.demo, tuple(self.based),
             tuple(self.said), tuple(self.choices), tuple(self.roles), tuple(self.whens),
@@ -315,6 +322,8 @@ class _LookReader:
                 count = reading.whole(part.parts[0], "parts", 1, 100)
                 parts.append(PartSaid(string_of(part), _colour(part), count or 1,
                                       reading.span(part.first("string"))))
+        self._refuse_twice(reading, node, node.parts[2:], ("cut",), ("fold_middle", "fold_none", "fold_at"),
+                           ("pulled", "blunt"))
         cut: Wish | None = None
         fold: float | None = None
         pulled: Measure | None = None
@@ -551,6 +560,8 @@ class _LookReader:
         every: int | By | None
         if node.has("by"):
             every = _by(reading, node.first("by"))  # type: ignore[arg-type]
+        elif not node.has("number"):
+            every = 1
         else:
             every = reading.whole(node.first("number"), "stitches", 1, 1000)  # type: ignore[arg-type]
         if every is None:
@@ -581,6 +592,7 @@ class _LookReader:
         if spacing is None:
             return
         what = node.parts[1]
+        self._refuse_twice(reading, node, node.parts[2:], ("alternate", "one_side", "both_sides"), ("stagger",))
         fields: dict[str, Any] = dict(spacing)
         if what.kind == "pieces":
             fields["pieces"] = self._pieces(reading, what)
@@ -605,6 +617,8 @@ class _LookReader:
         return None if count is None else (count, string_of(node))
 
     def _end(self, reading: Reading, node: Node) -> None:
+        self._refuse_twice(reading, node, node.parts, *((kind,) for kind in (
+            "knot", "heat_seal", "dip", "curl_rods", "band", "tuck", "leave_loose", "leave_curls", "trim")))
         for step in node.parts:
             if step.kind == "zones":
                 continue
@@ -617,6 +631,8 @@ class _LookReader:
         kind = kinds.get(node.kind, node.kind.replace("_", " "))
         span = reading.span(node)
         if kind == "knot":
+            if not node.parts:
+                return StepSaid(kind, span=span)
             turns = reading.whole(node.parts[0], "turns", 1, 20)
             return None if turns is None else StepSaid(kind, turns=turns, span=span)
         if kind == "ornaments":
@@ -651,31 +667,50 @@ class _LookReader:
     def _expect(self, reading: Reading, node: Node) -> None:
         bounds = node.first("between", "at_most", "at_least")
         assert bounds is not None
-        values = [self._bound(reading, bound) for bound in bounds.all("bound")]
-        if any(value is None for value in values):
+        nodes = [bound.parts[0] for bound in bounds.all("bound")]
+        found = [self._bound(reading, node, nodes[-1]) for node in nodes]
+        if any(each is None for each in found):
+            return
+        values, dimensions = zip(*found)  # type: ignore[arg-type]
+        if len(set(dimensions)) > 1:
+            reading.say("M06", f"'{reading.quote(bounds)}' mixes two kinds of measure",
+                        "write both ends in the same unit", bounds)
             return
         low: float | None = values[0] if bounds.kind != "at_most" else None
         high = values[-1] if bounds.kind != "at_least" else None
         wearer, house = node.first("for_wearer"), node.first("in_house")
+        zone = node.parts[0].first("zone")
+        figure = words_of(node.parts[0].parts[0])
+        if zone is not None:
+            figure += f" in {ZONE_WORDS[zone.parts[0].text]}"
         self.expects.append(ExpectSaid(
-            words_of(node.parts[0].parts[0]), low, high, reading.statement.text,
+            figure, low, high, reading.statement.text,
             string_of(wearer) if wearer else None, string_of(house) if house else None,
-            reading.origin(),
+            reading.origin(), dimensions[0],
         ))
 
-    def _bound(self, reading: Reading, node: Node) -> float | None:
-        inner = node.parts[0]
-        if inner.kind == "number":
-            value = reading.number(inner)
-            return None if value is None else float(value)
-        dimension = reading.dimension(inner)
-        if dimension is None:
-            word = unit_word(inner.all("unit")[0])
-            if len(word) == 3:
-                money = reading.money(inner)
-                return None if money is None else float(money[0])
-        measure = reading.measure(inner, dimension or "length")
-        return None if measure is None else measure.value
+    def _bound(self, reading: Reading, node: Node, last: Node) -> tuple[float, str] | None:
+        """(value, dimension) of one end; a bare first end takes the last one's unit, as in a range."""
+        if last.kind == "number":
+            value = reading.number(node) if node.kind == "number" else None
+            if node.kind != "number":
+                reading.say("P05", f"'{reading.quote(last)}' has no unit",
+                            "write the unit with both ends", last)
+            return None if value is None else (float(value), "")
+        unit = last.all("unit")[-1]
+        dimension = reading.dimension(last)
+        if dimension is None and len(unit_word(unit)) == 3:
+            money = reading.money(last if node.kind == "number" else node)
+            value = reading.number(node) if node.kind == "number" else None
+            if money is None:
+                return None
+            return (float(money[0]) if value is None else float(value)), f"money {money[1]}"
+        if node.kind == "number":
+            amount = reading.in_unit(node, unit, dimension or "length", last)
+            return None if amount is None else (float(amount), dimension or "")
+        own = reading.dimension(node)
+        measure = reading.measure(node, own or "length")
+        return None if measure is None else (measure.value, own or "")
 
     # --- keeping
 
@@ -684,6 +719,30 @@ class _LookReader:
 
     def _entry(self, slot: str, zones: tuple[str, ...], value: Any, reading: Reading) -> Said:
         return Said(slot, zones, value, reading.origin(), reading.span())
+
+    def _refuse_twice(self, reading: Reading, node: Node, clauses: tuple[Node, ...], *alike: tuple[str, ...]) -> None:
+        """Clauses of one line that say one thing twice, or two things that can't both be."""
+        for kinds in alike:
+            found = [clause for clause in clauses if clause.kind in kinds]
+            if len(found) > 1:
+                first, second = reading.quote(found[0]), reading.quote(found[1])
+                reading.say("L11", f"'{first}' and '{second}' can't both be", "keep one of them", found[1])
+
+    def _refuse_none_with_more(self) -> None:
+        """``none`` beside lines of the same kind in the same zones."""
+        for slot in ACCUMULATE:
+            by_zones: dict[tuple[str, ...], list[Said]] = {}
+            for said in self.said:
+                if said.slot == slot:
+                    by_zones.setdefault(said.zones, []).append(said)
+            for lines in by_zones.values():
+                nones = [said for said in lines if said.value.kind == "none"]
+                if nones and len(lines) > len(nones):
+                    other = next(said for said in lines if said.value.kind != "none")
+                    self.problems.append(Problem(
+                        "L11", f"'{slot}: none' stands beside another line of '{slot}'",
+                        "take the none out, or say in which zones: none in nape",
+                        nones[0].span, (("the other line", other.span),)))
 
     def _refuse_ties(self) -> None:
         """Two statements that set one thing in one zone contradict each other."""

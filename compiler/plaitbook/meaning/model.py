@@ -270,6 +270,9 @@ class Expectation(Frozen):
     wearer: str | None = None
     house: str | None = None
     origin: Origin
+    dimension: str | None = None
+    """What the bounds were written in: a dimension, ``money EUR``, or empty for plain numbers.
+    None: they are in the figure's own unit."""
 
 
 class Allowance(Frozen):
@@ -416,6 +419,19 @@ class Rate(Frozen):
     origin: Origin
 
 
+class Braider(Frozen):
+    """One of the house's braiders, as far as the clock cares."""
+
+    name: str
+    speed: Measure
+    """Share of an ordinary practised braider's speed: 1.1 is a tenth faster."""
+    arrives_clock: str | None = None
+    """``HH:MM``; None is there from the start."""
+    sets: int | None = None
+    """Sets done so far, for a trainee whose speed follows from them."""
+    origin: Origin
+
+
 class House(Frozen):
     """The salon's own habits: money, units, racks, breaks and rates."""
 
@@ -461,3 +477,5 @@ class House(Frozen):
     """(hair, grams) where this house's packs weigh other than the catalogue says."""
     note: str = ""
     origin: Origin
+    crew: tuple[Braider, ...] = ()
+    """The braiders by name; fewer names than ``braiders`` leaves the rest ordinary."""

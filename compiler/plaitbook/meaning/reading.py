@@ -117,8 +117,8 @@ class Reading:
         """Both ends of a ``range`` node, lower first."""
         numbers = node.all("number")
         units = node.all("unit")
-        first = self._one(numbers[0], units[0], dimension, node)
-        second = self._one(numbers[1], units[-1], dimension, node)
+        first = self.in_unit(numbers[0], units[0], dimension, node)
+        second = self.in_unit(numbers[1], units[-1], dimension, node)
         if first is None or second is None:
             return None
         if first > second:
@@ -134,7 +134,7 @@ class Reading:
         """The exact value of a ``measure`` node (``4 h 30 min`` adds up)."""
         total = Fraction(0)
         for number, unit in zip(node.all("number"), node.all("unit")):
-            one = self._one(number, unit, dimension, node)
+            one = self.in_unit(number, unit, dimension, node)
             if one is None:
                 return None
             total += one
@@ -145,7 +145,8 @@ class Reading:
         row = UNITS.get(unit_word(node.all("unit")[0]))
         return row[0] if row else None
 
-    def _one(self, number: Node, unit: Node, dimension: str, whole: Node) -> Fraction | None:
+    def in_unit(self, number: Node, unit: Node, dimension: str, whole: Node) -> Fraction | None:
+        """The exact value of a number in a unit, inside the dimension; ``whole`` is what messages quote."""
         value = self.number(number)
         if value is None:
             return None
@@ -211,7 +212,8 @@ class Reading:
 
 def unit_word(node: Node) -> str:
     """The spelling of a ``unit`` node."""
-    return node.parts[0].text if node.parts else node.text
+    text = node.parts[0].text if node.parts else node.text
+    return text.split()[-1] if text.startswith("degree") else text  # "degrees C" is "°C" spelled out
 
 
 def words_of(node: Node) -> str:

@@ -33,11 +33,18 @@ def settle(
     recipe = settler.recipe()
     if len(problems) == before:
         for unused in layers.unused():
+            if _inherited(unused.setting.span, look) and unused.name.split(" = ")[0] not in picks:
+                continue  # this look replaced the line that its base's choice or adaptation is for
             problems.append(Problem(
                 "S06", f"'{unused.setting.text}' ({unused.name}) changes nothing in this look",
                 "take it out, or add the statement it is meant for", unused.setting.span,
             ))
     return recipe if len(problems) == before else None
+
+
+def _inherited(span: Span, look: Look) -> bool:
+    """Whether a line was taken over from the look that this one is based on."""
+    return bool(look.parents) and not (span.file == look.span.file and span.line > look.span.line)
 
 
 class _Settler:
@@ -98,7 +105,8 @@ class _Settler:
             products=tuple(Product(name=n, mass_g=m, origin=o) for n, m, o in look.products),
             choices=self.layers.chosen, taken=self.layers.taken(), undone=tuple(self.layers.undone),
             expects=tuple(Expectation(figure=e.figure, low=e.low, high=e.high, text=e.text,
-                                      wearer=e.wearer, house=e.house, origin=e.origin)
+                                      wearer=e.wearer, house=e.house, origin=e.origin,
+                                      dimension=e.dimension)
                           for e in look.expects),
             allows=look.allows, notes=tuple(s.value for s in look.said if s.slot == "note"), demo=look.demo, origin=look.origin,
         )
@@ -119,11 +127,13 @@ class _Settler:
         found = self._all_said(slot, zone)
         return found[-1] if found else None
 
-    def _measure(self, wish: Wish | None, slot: str, zone: str) -> Measure | None:
+    def _measure(self, wish: Wish | None, slot: str, zone: str, base: Said | None = None) -> Measure | None:
         """A wish made a measure: what a layer sets wins over what the recipe says."""
         by = wish.name if isinstance(wish, By) else None
         is_fact = by in ADAPTABLE and by not in self.layers.choice_sets
-        found = self.layers.setting(slot, zone, None if is_fact else by)
+        found = self.layers.setting(slot, zone, None if is_fact else by, base)
+        if isinstance(wish, By) and not self._covered(wish, slot):
+            return None
         if found is not None and isinstance(found.setting.value, (Measure, Pencils)):
             value = self._plain(found.setting.value)
             return value.model_copy(update={"origin": found.origin})
@@ -137,14 +147,22 @@ class _Settler:
             self._say("S07", f"the option '{option}' of '{by}' sets no {_spoken(slot)}",
                       f"add it to the option: {option} is {_spoken(slot)} …", wish.span)
         elif is_fact:
-            missing = uncovered(self.look, by or "", slot)
-            self._say("S08", f"no clause covers {by} {', '.join(missing) or 'unknown'}",
-                      f"add: when {by} is {(missing or ['medium'])[0]}: {_spoken(slot)} …", wish.span)
+            self._say("S08", f"no clause covers {by} unknown", f"add: when {by} is unknown: {_setting(slot)}", wish.span)
         else:
             names = [choice.name for choice in self.look.choices]
             self._say("S09", f"'by {by}' names no choice of this look",
                       did_you_mean(by or "", (*names, *ADAPTABLE)), wish.span)
         return None
+
+    def _covered(self, wish: By, slot: str) -> bool:
+        """Whether a value left to a fact of the wearer is set for each of its words, whoever this wearer is."""
+        if wish.name not in ADAPTABLE or wish.name in self.layers.choice_sets:
+            return True
+        missing = uncovered(self.look, wish.name, slot)
+        if missing:
+            self._say("S08", f"no clause covers {wish.name} {', '.join(missing)}",
+                      f"add: when {wish.name} is {missing[0]}: {_setting(slot)}", wish.span)
+        return not missing
 
     def _plain(self, value: "Measure | Pencils") -> Measure:
         if isinstance(value, Pencils):
@@ -152,12 +170,12 @@ class _Settler:
                            origin=value.origin)
         return value
 
-    def _count(self, every: "int | By | None", zone: str) -> int | None:
+    def _count(self, every: "int | By | None", zone: str, base: Said) -> int | None:
         """Stitches between accents or feeds."""
         by = every.name if isinstance(every, By) else None
         is_fact = by in ADAPTABLE and by not in self.layers.choice_sets
-        found = self.layers.setting("every", zone, None if is_fact else by)
-        if found is not None:
+        found = self.layers.setting("every", zone, None if is_fact else by, base)
+        if found is not None and (not isinstance(every, By) or self._covered(every, "every")):
             return found.setting.value
         if isinstance(every, By):
             return self._measure(every, "every", zone)  # type: ignore[return-value]  # says what is missing
@@ -263,11 +281,11 @@ class _Settler:
         self._hair(PartSaid(said.hair, None, 1, said.span))
         return None
 
-    def _pieces(self, said: PiecesSaid | None, slot: str, zone: str) -> Pieces | None:
+    def _pieces(self, said: PiecesSaid | None, slot: str, zone: str, base: Said) -> Pieces | None:
         if said is None:
             return None
         role = self._role_for(said)
-        held = self._measure(said.held, slot, zone)
+        held = self._measure(said.held, slot, zone, base)
         if role is None or held is None:
             return None
         return Pieces(count=said.count, role=role, held_mm=held, origin=said.origin)
@@ -283,7 +301,7 @@ class _Settler:
     def _zone(self, zone: str, left_out: bool) -> ZoneLook | None:
         technique = self._said("technique", zone)
         kind, tight = technique.value if technique else ("plait", None)
-        tightness = self.layers.setting("tightness", zone)
+        tightness = self.layers.setting("tightness", zone, base=technique if technique and tight else None)
         grid = self._grid(zone, kind)
         wearing = self._wearing(zone)
         start = self._start(zone)
@@ -300,9 +318,9 @@ class _Settler:
 
     def _grid(self, zone: str, technique: str) -> Grid | None:
         said = self._said("grid", zone)
-        found = self.layers.setting("grid", zone)
+        found = self.layers.setting("grid", zone, base=said)
         if said is None and found is None:
-            self._say("S20", f'"{self.look.name}" does not say how {zone} is parted',
+            self._say("S20", f'"{self.look.name}" does not say how the head is parted',
                       "add to sections: grid brick ¾ in", self.look.span)
             return None
         base: GridSaid = said.value if said else found.setting.value  # type: ignore[union-attr]
@@ -326,8 +344,8 @@ class _Settler:
         shape = shape or ("rows" if technique == "row" else "square")
         if (shape == "rows") != (technique == "row"):
             span = said.span if said else self.look.span
-            self._say("S21", f"{zone} is worked in {'scalp rows' if technique == 'row' else 'single strands'}, "
-                             f"but parted in {'rows' if shape == 'rows' else 'sections'}",
+            self._say("S21", f"this is {'worked in scalp rows' if technique == 'row' else 'parted in rows'}, "
+                             f"but {'parted in sections' if technique == 'row' else 'worked in single strands'}",
                       "say both for the same zones: technique scalp rows in top, and grid rows straight back 1 in in top",
                       span)
             return None
@@ -351,7 +369,7 @@ class _Settler:
             return None
         said = self._said("hairline", "")
         wish = said.value[1] if said else None
-        size = self._measure(wish, "hairline", zone)
+        size = self._measure(wish, "hairline", zone, said)
         if size is None:
             return None
         own_shape = (said.value[0] if said else None) or (shape if shape != "rows" else "square")
@@ -361,12 +379,14 @@ class _Settler:
         said = self._said("wearing", zone)
         value = said.value if said else None
         by = value.name if isinstance(value, By) else None
-        found = self.layers.setting("wearing", zone, by if by in self.layers.choice_sets else None)
+        found = self.layers.setting("wearing", zone, by if by in self.layers.choice_sets else None, said)
+        if isinstance(value, By) and not self._covered(value, "wearing"):
+            return None
         if found is not None:
             value = found.setting.value
         if isinstance(value, tuple):
             return Wearing(level=value[1], origin=found.origin if found else said.origin)  # type: ignore[union-attr]
-        length = self._measure(value, "wearing", zone)
+        length = self._measure(value, "wearing", zone, said)
         if length is None:
             if value is None:
                 self._say("S22", f'"{self.look.name}" does not say how long it is worn',
@@ -382,10 +402,10 @@ class _Settler:
             return None
         kind, own, pieces = said.value
         kinds = {"extension": "extension", "own_first": "own hair first", "own_only": "own hair only", "knotted": "knotted"}
-        pieces_found = self._pieces(pieces, "first_piece", zone)
+        pieces_found = self._pieces(pieces, "first_piece", zone, said)
         if pieces is not None and pieces_found is None:
             return None
-        own_mm = self._measure(own, "own", zone) if kind == "own_first" else None
+        own_mm = self._measure(own, "own", zone, said) if kind == "own_first" else None
         return Start(kind=kinds[kind], own_mm=own_mm, pieces=pieces_found, origin=said.origin)
 
     def _feeds(self, zone: str) -> tuple[Feed, ...]:
@@ -394,8 +414,8 @@ class _Settler:
             value: FeedSaid = said.value
             if value.kind == "none":
                 continue
-            pieces = self._pieces(value.pieces, "pieces", zone)
-            width = self._measure(value.width, "width", zone) if value.width is not None else None
+            pieces = self._pieces(value.pieces, "pieces", zone, said)
+            width = self._measure(value.width, "width", zone, said) if value.width is not None else None
             every = self._feed_every(value)
             if pieces is None or (value.width is not None and width is None):
                 continue
@@ -416,12 +436,12 @@ class _Settler:
             value: AccentSaid = said.value
             if value.kind == "none":
                 continue
-            pieces = self._pieces(value.pieces, "accent_piece", zone)
+            pieces = self._pieces(value.pieces, "accent_piece", zone, said)
             if value.pieces is not None and pieces is None:
                 continue
             if value.ornament is not None and not self._ornament(value.ornament, value.span or said.span):
                 continue
-            every = self._count(value.every, zone) if value.every is not None else None
+            every = self._count(value.every, zone, said) if value.every is not None else None
             if value.every is not None and every is None:
                 continue
             accents.append(Accent(
@@ -465,6 +485,11 @@ class _Settler:
         if kind == "zigzag":
             return Parting(kind="side" if side else "centre", side=side, zigzag=True, origin=said.origin)
         return Parting(kind=kind, side=side, offset_mm=offset, origin=said.origin)
+
+
+def _setting(slot: str) -> str:
+    """A setting of a slot as a ``when`` writes it."""
+    return "wearing 18 in" if slot == "wearing" else _spoken(slot)
 
 
 def _spoken(slot: str) -> str:

@@ -7,7 +7,20 @@ from heapq import heappop, heappush
 from typing import NamedTuple
 
 from ..plan.model import AccentAt, Section
-from .constants import ACCENT_STAGGER
+from .constants import FEWEST_PLACES, MOST_PLACES
+
+Shades = tuple[tuple[int, str | None], ...]
+"""(from stitch, colour) by rising stitch; empty where a role is of one colour."""
+
+
+def shade_at(shades: Shades, stitch: int) -> str | None:
+    """The colour of a piece laid in or set at a stitch; None where the role isn't shaded."""
+    colour = None
+    for start, name in shades:
+        if start > stitch:
+            break
+        colour = name
+    return colour
 
 
 class AccentLine(NamedTuple):
@@ -24,14 +37,18 @@ class AccentLine(NamedTuple):
     ornament_count: int
     side: str
     stagger: bool
+    shades: Shades = ()
+    """Colours of the role along the strand."""
 
 
-def accent_stitches(line: AccentLine, stitches: int, place: int) -> tuple[tuple[int, ...], int | None]:
+def accent_stitches(
+    line: AccentLine, stitches: int, place: int, places: int = FEWEST_PLACES
+) -> tuple[tuple[int, ...], int | None]:
     """Stitches of one accent line on a strand, and the first that lies past its end, if any.
 
-    ``place`` (0, 1, 2) is the strand's starting place among its neighbours: a repeated
-    accent starts later by that third of its repeat, a single one by that many stitches.
-    A place that would push every accent off the strand is not taken.
+    ``place`` is the strand's starting place among its neighbours, 0 to ``places`` - 1: a
+    repeated accent starts later by that share of its repeat, a single one by that many
+    stitches. A place that would push every accent off the strand is not taken.
     """
     if line.stitches:
         shift = place if line.stagger else 0
@@ -41,7 +58,10 @@ def accent_stitches(line: AccentLine, stitches: int, place: int) -> tuple[tuple[
         return inside, past[0] if past else None
     every = max(1, line.every or 1)
     last = stitches if line.last is None else min(line.last, stitches)
-    shift = place * every // ACCENT_STAGGER if line.stagger else 0
+    shift = 0
+    if line.stagger:
+        # A repeat shorter than there are places has fewer starts to give than are wanted.
+        shift = place * every // places if every >= places else place % every
     if line.first + shift > last:
         shift = 0
     inside = tuple(range(line.first + shift, last + 1, every))
@@ -49,7 +69,8 @@ def accent_stitches(line: AccentLine, stitches: int, place: int) -> tuple[tuple[
 
 
 def set_accents(
-    lines: tuple[AccentLine, ...], stitches: int, pitch_mm: float, place: int, left_first: bool
+    lines: tuple[AccentLine, ...], stitches: int, pitch_mm: float, place: int, left_first: bool,
+    places: int = FEWEST_PLACES,
 ) -> tuple[AccentAt, ...]:
     """All accents of one strand, in order of stitch.
 
@@ -59,7 +80,7 @@ def set_accents(
     """
     found: list[AccentAt] = []
     for line in lines:
-        inside, _ = accent_stitches(line, stitches, place)
+        inside, _ = accent_stitches(line, stitches, place, places)
         left = left_first != (line.stagger and place % 2 == 1)
         for index, k in enumerate(inside):
             if line.side == "alternate":
@@ -72,6 +93,7 @@ def set_accents(
                     AccentAt(
                         stitch=k, at_mm=k * pitch_mm, role=line.role,
                         count=line.count * sides, held_mm=line.held_mm, side=side,
+                        colour=shade_at(line.shades, k),
                     )
                 )
             if line.ornament is not None:
@@ -85,22 +107,42 @@ def set_accents(
     return tuple(found)
 
 
-def starting_places(sections: tuple[Section, ...]) -> dict[int, int]:
-    """A place of 0, 1 or 2 for each section, such that neighbours differ where it can be had."""
+class Places(NamedTuple):
+    """Starting places shared out among sections."""
+
+    of: dict[int, int]
+    """Section -> its place, from 0."""
+    count: int
+    """How many places there are."""
+
+
+def starting_places(sections: tuple[Section, ...]) -> Places:
+    """A place for each section, such that neighbours differ: of as few places as do it.
+
+    Three do for a plain brick grid; where zones meet, four or five are needed.
+    """
     return _places(tuple((section.number, section.neighbours) for section in sections))
 
 
 @lru_cache(maxsize=64)
-def _places(graph: tuple[tuple[int, tuple[int, ...]], ...]) -> dict[int, int]:
-    """Places for a graph of neighbours, most hemmed-in section first (Brélaz, New Methods
-    to Color the Vertices of a Graph, Communications of the ACM 22, 1979).
-
-    A brick grid comes out proper, because each next section has two unlike neighbours.
-    """
+def _places(graph: tuple[tuple[int, tuple[int, ...]], ...]) -> Places:
     near = dict(graph)
-    taken = {number: [0] * ACCENT_STAGGER for number in near}
-    waiting = [(0, order, number) for order, number in enumerate(near)]
+    tried: list[tuple[int, Places]] = []
+    for count in range(FEWEST_PLACES, MOST_PLACES + 1):
+        of = _share_out(near, count)
+        alike = sum(of[one] == of.get(other) for one, others in graph for other in others)
+        tried.append((alike, Places(of, count)))
+        if alike == 0:
+            break
+    return min(tried, key=lambda found: found[0])[1]
+
+
+def _share_out(near: dict[int, tuple[int, ...]], count: int) -> dict[int, int]:
+    """Places for a graph of neighbours, most hemmed-in section first (Brélaz, New Methods
+    to Color the Vertices of a Graph, Communications of the ACM 22, 1979)."""
+    taken = {number: [0] * count for number in near}
     order_of = {number: order for order, number in enumerate(near)}
+    waiting = [(0, order, number) for order, number in enumerate(near)]
     places: dict[int, int] = {}
     while waiting:
         _, _, number = heappop(waiting)
@@ -112,6 +154,6 @@ def _places(graph: tuple[tuple[int, tuple[int, ...]], ...]) -> dict[int, int]:
         for other in near[number]:
             if other in near and other not in places:
                 taken[other][place] += 1
-                unlike = sum(1 for count in taken[other] if count)
+                unlike = sum(1 for times in taken[other] if times)
                 heappush(waiting, (-unlike, order_of[other], other))
     return places

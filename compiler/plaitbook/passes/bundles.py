@@ -7,7 +7,7 @@ the distance along the finished strand.
 
 from __future__ import annotations
 
-from math import pi
+from math import floor, pi
 from typing import NamedTuple
 
 from ..meaning.model import Hair, HairUse, House
@@ -133,6 +133,18 @@ class OwnHair(NamedTuple):
         else:
             share = (self.longest_mm - distance) / layers
         return self.hairs * self.hair_g_m * share
+
+    def linear_along(self, step: float, steps: int) -> list[float]:
+        """:meth:`linear_at` at 0, 1, 2 … ``steps`` steps, for a whole strand at once."""
+        if self.run_mm > 0.0:
+            return [self.linear_at(k * step) for k in range(steps + 1)]
+        whole = self.hairs * self.hair_g_m
+        layers = min(self.layers_mm, self.longest_mm)
+        # All hairs are there down to the shortest layer, none past the longest.
+        full = min(steps + 1, floor((self.longest_mm - layers) / step) + 1)
+        last = min(steps + 1, max(full, floor(self.longest_mm / step) + 1))
+        thinning = [whole * max(0.0, self.longest_mm - k * step) / layers for k in range(full, last)]
+        return [whole] * full + thinning + [0.0] * (steps + 1 - last)
 
     @property
     def reach_mm(self) -> float:

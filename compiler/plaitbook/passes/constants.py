@@ -96,21 +96,29 @@ OWN_FIRST_MM = 38.0
 """Own hair plaited before the first piece where the recipe gives no length: 1½ in
 (The rise of knotless braids, syndicated newspaper feature)."""
 
-ACCENT_STAGGER = 3
-"""Neighbours share out this many starting places: six neighbours in a brick grid need
-three (geometry of the hexagonal tiling)."""
+FEWEST_PLACES = 3
+"""Neighbours share out at least this many starting places: six neighbours in a brick grid
+need three (geometry of the hexagonal tiling)."""
+
+MOST_PLACES = 6
+"""No more starting places than this: four do for any map (Appel and Haken, Illinois Journal
+of Mathematics 21, 1977), and sections that touch at a corner may want one or two more."""
 
 SHED_SHARE = 0.03
 """Hair lost to the brush and the comb when a pack is stretched and brushed (our own
 estimate)."""
 
-HAIR_CLASS_RATIO = 1.15
+HAIR_CLASS_RATIO = 1.2
 """Sections whose hair counts lie within this ratio are worked alike (our own estimate:
-3.5 % in width to either side)."""
+4.7 % in width to either side, were a strand all own hair)."""
 
-LENGTH_CLASS_MM = 25.4
-"""Where strands end at one level, and along scalp rows, lengths within an inch are worked
-alike (our own estimate: half an inch to either side is about two stitches)."""
+LEVEL_CLASS_MM = 38.1
+"""Where strands end at one level, lengths within an inch and a half are worked alike (our own
+estimate: three quarters of an inch to either side is about three stitches)."""
+
+RUN_CLASS_MM = 25.4
+"""Scalp rows whose lengths on the scalp lie within an inch are worked alike (our own
+estimate: half an inch to either side is about two stitches)."""
 
 SHORTEST_STRAND_MM = 25.0
 """No strand is planned shorter than an inch (our own estimate)."""

@@ -1,24 +1,30 @@
 """Cutting stock: the fewest flat lengths of hair that give the pieces wanted.
 
 One length is arithmetic. Several lengths from one hair are packed first-fit
-decreasing; where that misses the lower bound, a bounded exact search looks for
-better. Lengths are millimetres.
+decreasing; where that misses the lower bound, the relaxed problem is rounded down
+and a bounded exact search packs what is left. Lengths are millimetres.
 """
 
 from __future__ import annotations
 
-from math import ceil, floor, prod
+from math import ceil, floor
 from typing import NamedTuple
 
+from .relaxed_cuts import Pattern, full_patterns, relax
 from .saying import say_count, say_length
 
 SLACK_MM = 1e-6
 """Two lengths that differ by rounding are the same length."""
 
 SEARCH_STEPS = 20_000
-"""The exact search stops here and keeps the best found (our own estimate: about 30 ms)."""
+"""The exact search tries so many cuts, then keeps the best found (our own estimate: 50 ms)."""
 
-Pattern = tuple[int, ...]
+MOST_PATTERNS = 2_000
+"""With more ways to cut one flat length than this, first-fit decreasing has the last word (our
+own estimate; three lengths of hair have a few dozen)."""
+
+SEARCH_DEPTH = 60
+"""The exact search packs no more flat lengths than this (our own estimate)."""
 
 
 class CutPlan(NamedTuple):
@@ -54,12 +60,13 @@ def cut_stock(wanted: tuple[tuple[float, int], ...], flat_mm: float) -> CutPlan:
     counts = tuple(merged[length] for length in lengths)
     if not lengths:
         return CutPlan((), (), 0, 0, True)
-    packed = _first_fit(lengths, counts, flat_mm)
+    found = _first_fit(lengths, counts, flat_mm)
     bound = lower_bound(lengths, counts, flat_mm)
-    found, done = packed, len(packed) == bound
-    ways = prod(flat_mm / length + 1.0 for length in lengths)
-    if not done and ways <= SEARCH_STEPS:
-        found, done = _search(lengths, counts, flat_mm, packed, bound)
+    if len(found) > bound:
+        patterns = full_patterns(lengths, flat_mm + SLACK_MM, MOST_PATTERNS)
+        if patterns is not None:
+            found, bound = _improved(lengths, counts, flat_mm, patterns, found, bound)
+    done = len(found) == bound
     tally: dict[Pattern, int] = {}
     for pattern in found:
         tally[pattern] = tally.get(pattern, 0) + 1
@@ -101,39 +108,84 @@ def _first_fit(lengths: tuple[float, ...], counts: tuple[int, ...], flat_mm: flo
     return plans
 
 
-def _maximal(lengths: tuple[float, ...], flat_mm: float) -> list[Pattern]:
-    """Every way to cut one flat length with no room left for another piece."""
-    found: list[Pattern] = []
+def _improved(
+    lengths: tuple[float, ...], counts: tuple[int, ...], flat_mm: float,
+    patterns: list[Pattern], packed: list[Pattern], bound: int,
+) -> tuple[list[Pattern], int]:
+    """The best plan found, and the better bound: (patterns in use, bound).
 
-    def fill(i: int, room: float, taken: list[int]) -> None:
-        if i == len(lengths):
-            if room < lengths[-1]:
-                found.append(tuple(taken))
-            return
-        for take in range(floor(room / lengths[i]), -1, -1):
-            fill(i + 1, room - take * lengths[i], [*taken, take])
+    The relaxed problem's whole flat lengths are taken as they are and the rest is
+    searched; a few whole ones are given back where the rest alone won't meet the bound.
+    """
+    relaxed = relax(counts, patterns)
+    bound = max(bound, relaxed.flats)
+    whole = [pattern for pattern, amount in relaxed.mixture for _ in range(floor(amount + 1e-6))]
+    best = packed
+    for back in (0, 2, 5, 10):
+        if len(best) == bound or back > len(whole):
+            break
+        # Give back evenly over the patterns, so that the rest is as mixed as the whole.
+        given_back = {i * len(whole) // back for i in range(back)}
+        kept, left = _take([pattern for i, pattern in enumerate(whole) if i not in given_back], counts)
+        rest = min(
+            _first_fit(lengths, left, flat_mm), _fullest_first(lengths, left, flat_mm, patterns), key=len
+        )
+        if len(kept) + len(rest) > bound and len(rest) <= SEARCH_DEPTH:
+            rest, _ = _search(lengths, left, flat_mm, patterns, rest, bound - len(kept))
+        if len(kept) + len(rest) < len(best):
+            best = kept + rest
+    if len(best) > bound and len(best) <= SEARCH_DEPTH:
+        best, finished = _search(lengths, counts, flat_mm, patterns, best, bound)
+        if finished:
+            bound = len(best)
+    return best, bound
 
-    fill(0, flat_mm + SLACK_MM, [])
-    return found
+
+def _take(plans: list[Pattern], counts: Pattern) -> tuple[list[Pattern], Pattern]:
+    """Flat lengths cut for no more pieces than are still wanted, and what is wanted after them."""
+    left = counts
+    found = []
+    for pattern in plans:
+        cut = tuple(min(take, n) for take, n in zip(pattern, left))
+        left = tuple(n - take for n, take in zip(left, cut))
+        found.append(cut)
+    return [cut for cut in found if any(cut)], left
+
+
+def _fullest_first(
+    lengths: tuple[float, ...], counts: tuple[int, ...], flat_mm: float, patterns: list[Pattern]
+) -> list[Pattern]:
+    """Flat length after flat length, each cut with the longest piece left and the least waste."""
+    left = counts
+    plans: list[Pattern] = []
+    while any(left):
+        longest = next(i for i, n in enumerate(left) if n)
+        cuts = (tuple(min(take, n) for take, n in zip(pattern, left)) for pattern in patterns)
+        best = max(
+            (cut for cut in cuts if cut[longest]),
+            key=lambda cut: sum(n * x for n, x in zip(cut, lengths)),
+        )
+        plans.append(best)
+        left = tuple(n - take for n, take in zip(left, best))
+    return plans
 
 
 def _search(
     lengths: tuple[float, ...], counts: tuple[int, ...], flat_mm: float,
-    packed: list[Pattern], bound: int,
+    patterns: list[Pattern], packed: list[Pattern], bound: int,
 ) -> tuple[list[Pattern], bool]:
     """Depth-first over patterns for a plan shorter than ``packed``; False if cut off.
 
     Every flat length must hold the longest piece still wanted, so plans that differ in
-    order only are met once.
+    order only are met once. It stops at ``bound``.
     """
-    patterns = _maximal(lengths, flat_mm)
     best = packed
     steps = 0
     seen: dict[Pattern, int] = {}
 
     def go(left: Pattern, plan: list[Pattern]) -> bool:
         nonlocal best, steps
-        steps += 1
+        steps += len(patterns)
         if steps > SEARCH_STEPS:
             return False
         if not any(left):
@@ -145,12 +197,11 @@ def _search(
             return True
         seen[left] = len(plan)
         longest = next(i for i, n in enumerate(left) if n)
-        tried: set[Pattern] = set()
-        for pattern in patterns:
-            cut = tuple(min(a, b) for a, b in zip(pattern, left))
-            if not cut[longest] or cut in tried:
-                continue
-            tried.add(cut)
+        tried = {tuple(min(a, b) for a, b in zip(pattern, left)) for pattern in patterns}
+        # The fullest cuts first: they lead to a short plan soonest.
+        for cut in sorted(
+            (cut for cut in tried if cut[longest]), key=lambda cut: -sum(n * x for n, x in zip(cut, lengths))
+        ):
             plan.append(cut)
             finished = go(tuple(b - a for a, b in zip(cut, left)), plan)
             plan.pop()
@@ -160,17 +211,8 @@ def _search(
                 return True
         return True
 
-    # Many equal flat lengths go deep: settle most of them as packed and search the rest.
-    depth = 60
-    if len(packed) <= depth:
-        finished = go(counts, [])
-        return best, finished
-    kept = packed[: len(packed) - depth]
-    rest = [n - sum(pattern[i] for pattern in kept) for i, n in enumerate(counts)]
-    tail, _ = _search(
-        lengths, tuple(rest), flat_mm, packed[len(kept):], lower_bound(lengths, tuple(rest), flat_mm)
-    )
-    return kept + tail, len(kept) + len(tail) == bound
+    finished = go(counts, [])
+    return best, finished
 
 
 def cut_text(flat_mm: float, cut_mm: float, fold: float, pulled_mm: float, units: str) -> str:

@@ -64,6 +64,8 @@ class Answer(NamedTuple):
     """First stitch from which the width is asked for, or None if it is never reached."""
     short_at: tuple[int, ...]
     """Stitches where the width could not be held."""
+    area: tuple[float, ...]
+    """Cross-section at each stitch with the lots laid in."""
 
 
 @lru_cache(maxsize=1024)
@@ -143,10 +145,12 @@ def solve(base: Sequence[float], kernel: Sequence[float], wish: Wish, most: int)
     """
     allowed, reached = slots(base, kernel, wish, most)
     end = len(base) - 1
+    area = list(base)
     if reached is None:
         # Out of reach: lay in all that the pace allows and let the caller say so.
-        return Answer(tuple((j, most) for j in allowed), None, tuple(range(wish.first, end + 1)))
-    area = list(base)
+        for j in allowed:
+            area[j:] = [solid + most * more for solid, more in zip(area[j:], kernel)]
+        return Answer(tuple((j, most) for j in allowed), None, tuple(range(wish.first, end + 1)), tuple(area))
     room = {j: most if j <= reached else most * MOST_TOGETHER for j in allowed}
     used: dict[int, int] = {}
     short: list[int] = []
@@ -162,9 +166,5 @@ def solve(base: Sequence[float], kernel: Sequence[float], wish: Wish, most: int)
                 break
             room[j] -= 1
             used[j] = used.get(j, 0) + 1
-            for later in range(j, end + 1):
-                more = kernel[later - j]
-                if more <= 0.0:
-                    break
-                area[later] += more
-    return Answer(tuple(sorted(used.items())), reached, tuple(short))
+            area[j:] = [solid + more for solid, more in zip(area[j:], kernel)]
+    return Answer(tuple(sorted(used.items())), reached, tuple(short), tuple(area))

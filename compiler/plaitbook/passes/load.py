@@ -78,7 +78,7 @@ def _figures(
     dry, section, kind, _ = top
     weight: dict[str, Given | str] = {
         "added": f"strands.{kind.id}.added_g",
-        "kind_own": f"strands.{kind.id}.own_g",
+        "kind_own": f"strands.{kind.like or kind.id}.own_g",
         "kind_hairs": Given(value=kind.hairs, unit="hairs", origin=_COUNTED),
         "hairs": Given(value=max(1, section.hairs), unit="hairs", origin=_COUNTED),
         "gravity": Given(value=GRAVITY_M_S2, unit="m/s2", origin=_GRAVITY),

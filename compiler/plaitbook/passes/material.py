@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from ..meaning.model import Hair, HairUse, House, Recipe, Wearer
 from ..plan.model import (
-    CutLine, Figure, HairLine, Material, OrnamentLine, RackLine, Sections, StrandKind,
+    CutLine, Figure, HairLine, Material, OrnamentLine, Sections, StrandKind,
 )
 from ..plan.outcome import Outcome
 from ..syntax.problem import Problem, Span
@@ -20,16 +20,17 @@ from .bundles import Piece, piece_of
 from .constants import SHED_SHARE
 from .cutting import SLACK_MM, cut_stock, cut_text, cuts_per_length
 from .material_figures import hair_figures, role_figures, total_figures
+from .racks import ROUNDING, load_racks, with_spare
 from .saying import say_length
-
-ROUNDING = 1e-9
-"""Sums of halves and thirds of pieces are counted whole within this."""
+from .shelf import credited
 
 
 class Portion(NamedTuple):
     """All pieces of one role held one width."""
 
     use: HairUse
+    colour: str | None
+    """Where the role is shaded: the colour of these pieces."""
     piece: Piece
     pieces: float
     """Full pieces over the head."""
@@ -76,16 +77,16 @@ def portion_material(
         return Outcome(None, problems=problems)
     portions = _portions(recipe, house, hairs, kinds)
     trimmed = _trimmed(kinds)
-    stocks = _stocks(house, hairs, portions, trimmed)
+    stocks = _stocks(house, wearer, hairs, portions, trimmed)
     strung = _ornaments(recipe, kinds)
     figures: list[Figure] = []
     figures.extend(role_figures(portions, hairs, house))
     for stock in stocks:
-        figures.extend(hair_figures(stock, house, {use.role for use in recipe.hairs}))
+        figures.extend(hair_figures(stock, house, wearer, {use.role for use in recipe.hairs}))
     material = Material(
         hair=tuple(stock.line for stock in stocks),
         cuts=tuple(_cut_lines(portions, hairs, house)),
-        racks=_racks(portions, house),
+        racks=load_racks(portions, house),
         ornaments=strung,
         added_worn_g=sum(kind.added_g * len(kind.sections) for kind in kinds),
         own_g=sum(kind.own_g * len(kind.sections) for kind in kinds),
@@ -94,23 +95,25 @@ def portion_material(
     return Outcome(material, tuple(figures))
 
 
-def _used(kind: StrandKind) -> tuple[tuple[str, float, float], ...]:
-    """(role, width held, full pieces in one strand); counted from the schedule if need be."""
+def _used(kind: StrandKind) -> tuple[tuple[str, float, str | None, float], ...]:
+    """(role, width held, colour, full pieces in one strand); counted from the schedule if need be."""
+    if kind.shaded:
+        return kind.shaded
     if kind.portions:
-        return kind.portions
-    found: dict[tuple[str, float], float] = defaultdict(float)
+        return tuple((role, held, None, count) for role, held, count in kind.portions)
+    found: dict[tuple[str, float, str | None], float] = defaultdict(float)
     for fed in kind.feed_ins:
-        found[fed.role, fed.held_mm] += fed.pieces * fed.part
+        found[fed.role, fed.held_mm, fed.colour] += fed.pieces * fed.part
     for accent in kind.accents:
         if accent.role is not None:
-            found[accent.role, accent.held_mm] += accent.count
-    return tuple((role, held, count) for (role, held), count in found.items())
+            found[accent.role, accent.held_mm, accent.colour] += accent.count
+    return tuple((*size, count) for size, count in found.items())
 
 
 def _too_long(
     recipe: Recipe, hairs: dict[str, Hair], kinds: tuple[StrandKind, ...], units: str
 ) -> tuple[Problem, ...]:
-    worn = {role for kind in kinds for role, _, _ in _used(kind)}
+    worn = {role for kind in kinds for role, *_ in _used(kind)}
     found = []
     for use in recipe.hairs:
         for part in use.parts:
@@ -132,82 +135,103 @@ def _too_long(
 def _portions(
     recipe: Recipe, house: House, hairs: dict[str, Hair], kinds: tuple[StrandKind, ...]
 ) -> tuple[Portion, ...]:
-    taken: dict[tuple[str, float], list[tuple[int, int, float]]] = defaultdict(list)
+    taken: dict[tuple[str, float, str | None], list[tuple[int, int, float]]] = defaultdict(list)
     for kind in kinds:
-        for role, held, count in _used(kind):
-            taken[role, held].append((kind.id, len(kind.sections), count))
+        for role, held, colour, count in _used(kind):
+            taken[role, held, colour].append((kind.id, len(kind.sections), count))
     order = {use.role: i for i, use in enumerate(recipe.hairs)}
     uses = {use.role: use for use in recipe.hairs}
+    shades = {
+        (use.role, shade.colour): i for use in recipe.hairs for i, shade in enumerate(use.shades, 1)
+    }
     found = []
-    for (role, held), rows in sorted(taken.items(), key=lambda item: (order[item[0][0]], -item[0][1])):
+    for (role, held, colour), rows in taken.items():
         total = sum(strands * count for _, strands, count in rows)
-        found.append(Portion(uses[role], piece_of(uses[role], held, hairs, house), total, tuple(rows)))
+        piece = piece_of(uses[role], held, hairs, house)
+        found.append(Portion(uses[role], colour, piece, total, tuple(rows)))
+    # By role as the recipe has them, the thickest first, from root to end.
+    found.sort(
+        key=lambda one: (
+            order[one.use.role], -one.piece.held_mm, shades.get((one.use.role, one.colour or ""), 0)
+        )
+    )
     return tuple(found)
 
 
-def _trimmed(kinds: tuple[StrandKind, ...]) -> dict[str, float]:
-    """Grams trimmed off below the strands' ends, by role, shared by the mass fed in."""
-    found: dict[str, float] = defaultdict(float)
+def _trimmed(kinds: tuple[StrandKind, ...]) -> dict[tuple[str, str | None], float]:
+    """Grams trimmed off below the strands' ends, by role and colour, shared by the mass fed in."""
+    found: dict[tuple[str, str | None], float] = defaultdict(float)
     for kind in kinds:
         if kind.trimmed_g <= 0.0:
             continue
-        # Which role's ends are cut is known strand by strand only in sum: share by width squared.
-        weights: dict[str, float] = defaultdict(float)
+        # Whose ends are cut is known strand by strand only in sum: share by width squared.
+        weights: dict[tuple[str, str | None], float] = defaultdict(float)
         for fed in kind.feed_ins:
-            weights[fed.role] += fed.pieces * fed.part * fed.held_mm**2
+            weights[fed.role, fed.colour] += fed.pieces * fed.part * fed.held_mm**2
         whole = sum(weights.values())
-        for role, weight in weights.items():
-            found[role] += kind.trimmed_g * len(kind.sections) * weight / whole
+        for key, weight in weights.items():
+            found[key] += kind.trimmed_g * len(kind.sections) * weight / whole
     return found
 
 
 def _stocks(
-    house: House, hairs: dict[str, Hair], portions: tuple[Portion, ...], trimmed: dict[str, float]
+    house: House, wearer: Wearer, hairs: dict[str, Hair], portions: tuple[Portion, ...],
+    trimmed: dict[tuple[str, str | None], float],
 ) -> tuple[Stock, ...]:
     by_hair: dict[tuple[str, str | None], list[tuple[Portion, float]]] = defaultdict(list)
+    fed_by: dict[tuple[str, str | None], float] = defaultdict(float)
     for portion in portions:
+        fed_by[portion.use.role, portion.colour] += portion.pieces * portion.piece.mass_g
         for part in portion.use.parts:
-            by_hair[part.hair, part.colour].append((portion, part.share))
-    stock = dict(house.stock)
-    fed_by_role: dict[str, float] = defaultdict(float)
-    for portion in portions:
-        fed_by_role[portion.use.role] += portion.pieces * portion.piece.mass_g
+            by_hair[part.hair, portion.colour or part.colour].append((portion, part.share))
     found = []
     for (name, colour), parts in by_hair.items():
         hair = hairs[name]
         lanes = _lanes(hair, parts)
         fed = sum(portion.pieces * portion.piece.mass_g * share for portion, share in parts)
         trim = sum(
-            trimmed.get(portion.use.role, 0.0) * share
-            * (portion.pieces * portion.piece.mass_g) / (fed_by_role[portion.use.role] or 1.0)
+            trimmed.get((portion.use.role, portion.colour), 0.0) * share
+            * (portion.pieces * portion.piece.mass_g) / (fed_by[portion.use.role, portion.colour] or 1.0)
             for portion, share in parts
         )
         flats = sum(lane.flats * lane.lane_g_m * hair.flat_mm.value * 1e-3 for lane in lanes)
         gross = flats / (1.0 - SHED_SHARE)
-        pack = hair.pack_g.value
-        packs = gross / pack
-        # Stock is counted for the hair's first colour; another colour is another pack.
-        shelf = stock.pop(name, 0.0)
-        used = sum(portion.pieces for portion, _ in parts)
         line = HairLine(
             name=name,
             roles=tuple(dict.fromkeys(portion.use.role for portion, _ in parts)),
             colour=colour,
-            pieces=sum(_with_spare(portion.pieces, house) for portion, _ in parts),
-            pieces_used=used,
+            pieces=sum(with_spare(portion.pieces, house) for portion, _ in parts),
+            pieces_used=sum(portion.pieces for portion, _ in parts),
             grams=gross,
             worn_grams=fed - trim,
-            packs_used=packs,
-            packs_to_buy=max(0, ceil(packs * (1.0 + house.spare) - shelf - ROUNDING)),
-            pack_g=pack,
-            in_stock=shelf,
+            packs_used=gross / hair.pack_g.value,
+            packs_to_buy=0,
+            pack_g=hair.pack_g.value,
         )
         found.append(Stock(hair, colour, lanes, fed, trim, flats, gross, line))
+    return _with_shelf(tuple(found), house, wearer)
+
+
+def _with_shelf(stocks: tuple[Stock, ...], house: House, wearer: Wearer) -> tuple[Stock, ...]:
+    """The same with packs to buy, after what stands on the shelf and what the wearer brings."""
+    wanted = {
+        (stock.hair.name, stock.colour): stock.line.packs_used * (1.0 + house.spare) for stock in stocks
+    }
+    shelf = credited(wanted, dict(house.stock))
+    lacking = {key: max(0.0, packs - shelf[key]) for key, packs in wanted.items()}
+    brought = credited(lacking, dict(wearer.brings))
+    found = []
+    for stock in stocks:
+        key = stock.hair.name, stock.colour
+        line = stock.line.model_copy(
+            update={
+                "packs_to_buy": max(0, ceil(wanted[key] - shelf[key] - brought[key] - ROUNDING)),
+                "in_stock": shelf[key],
+                "brought": brought[key],
+            }
+        )
+        found.append(stock._replace(line=line))
     return tuple(found)
-
-
-def _with_spare(pieces: float, house: House) -> int:
-    return ceil(pieces * (1.0 + house.spare) - ROUNDING)
 
 
 def _lanes(hair: Hair, parts: list[tuple[Portion, float]]) -> tuple[Lane, ...]:
@@ -241,34 +265,12 @@ def _cut_lines(portions: tuple[Portion, ...], hairs: dict[str, Hair], house: Hou
                     hair=part.hair, role=piece.role, cut_mm=piece.cut_mm, cuts_per_length=count,
                     offcut_mm=max(0.0, flat - count * piece.cut_mm), fold=piece.fold,
                     pulled_mm=piece.pulled_mm, held_mm=piece.held_mm,
-                    pieces=_with_spare(portion.pieces, house),
+                    pieces=with_spare(portion.pieces, house),
                     text=cut_text(flat, piece.cut_mm, piece.fold, piece.pulled_mm, house.units),
+                    colour=portion.colour,
                 )
             )
     return found
-
-
-def _racks(portions: tuple[Portion, ...], house: House) -> tuple[RackLine, ...]:
-    """Pegs for each size. Where there are too few, every size gets its share and is reloaded."""
-    if not portions or house.rack_pegs < 1 or house.pieces_per_peg < 1:
-        return ()
-    counts = [_with_spare(portion.pieces, house) for portion in portions]
-    needed = [ceil(count / house.pieces_per_peg) for count in counts]
-    pegs = needed
-    if sum(needed) > house.rack_pegs:
-        pegs = [max(1, house.rack_pegs * want // sum(needed)) for want in needed]
-    lines = []
-    for portion, count, have in zip(portions, counts, pegs):
-        if count == 0:
-            continue
-        lines.append(
-            RackLine(
-                role=portion.piece.role, held_mm=portion.piece.held_mm, pieces=count, pegs=have,
-                per_peg=house.pieces_per_peg,
-                reloads=max(0, ceil(count / (have * house.pieces_per_peg)) - 1),
-            )
-        )
-    return tuple(lines)
 
 
 def _ornaments(recipe: Recipe, kinds: tuple[StrandKind, ...]) -> tuple[OrnamentLine, ...]:

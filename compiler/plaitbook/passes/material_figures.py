@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ..meaning.model import Hair, House
+from ..meaning.model import Hair, House, Wearer
 from ..meaning.values import Origin
 from ..plan.model import Figure, Given, Material, StrandKind
 from .constants import PACKING_HELD, PACKING_SOURCE, SHED_SHARE
@@ -28,8 +28,9 @@ def slug(name: str) -> str:
 
 
 def size_key(portion: Portion) -> str:
-    """The key of one size of one role: ``material.base.3.5mm``."""
-    return f"material.{slug(portion.use.role)}.{portion.piece.held_mm:g}mm"
+    """The key of one size of one role, and shade if it is shaded: ``material.base.3.5mm.honey``."""
+    shade = f".{slug(portion.colour)}" if portion.colour else ""
+    return f"material.{slug(portion.use.role)}.{portion.piece.held_mm:g}mm{shade}"
 
 
 def hair_key(stock: Stock, roles: set[str]) -> str:
@@ -111,7 +112,7 @@ def _pieces_figure(portion: Portion) -> Figure:
     )
 
 
-def hair_figures(stock: Stock, house: House, roles: set[str]) -> list[Figure]:
+def hair_figures(stock: Stock, house: House, wearer: Wearer, roles: set[str]) -> list[Figure]:
     """Grams and packs of one hair, and where every gram of them goes."""
     key, hair, line = hair_key(stock, roles), stock.hair, stock.line
     name = hair.name
@@ -125,8 +126,9 @@ def hair_figures(stock: Stock, house: House, roles: set[str]) -> list[Figure]:
     shed = Given(value=SHED_SHARE, unit="share", origin=_SHED)
     pack = Given(value=line.pack_g, unit="g", origin=hair.pack_g.origin)
     stocked = Given(value=line.in_stock, unit="packs", origin=house.origin)
+    brought = Given(value=line.brought, unit="packs", origin=wearer.origin)
     spare = Given(value=house.spare, unit="share", origin=house.origin)
-    buying = line.packs_to_buy + line.in_stock
+    opened = line.packs_to_buy + line.in_stock + line.brought
 
     def figure(
         part: str, label: str, value: float, unit: str, formula: str, source: str, **inputs: Given | str
@@ -150,11 +152,11 @@ def hair_figures(stock: Stock, house: House, roles: set[str]) -> list[Figure]:
         figure("packs_used", f"packs of {name} used", line.packs_used, "packs", "grams / pack",
                "pack as the catalogue has it", grams=f"{key}.grams", pack=pack),
         figure("packs_to_buy", f"packs of {name} to buy", line.packs_to_buy, "packs",
-               "max(0, ceil(packs * (1 + spare) - stock - 1e-9))", "the house's spare",
-               packs=f"{key}.packs_used", spare=spare, stock=stocked),
-        figure("returned_g", f"{name} that goes back to stock, spare included",
-               buying * line.pack_g - stock.gross_g, "g", "(bought + stock) * pack - grams",
-               COUNTED, bought=f"{key}.packs_to_buy", stock=stocked, pack=pack, grams=f"{key}.grams"),
+               "max(0, ceil(packs * (1 + spare) - stock - brought - 1e-9))", "the house's spare",
+               packs=f"{key}.packs_used", spare=spare, stock=stocked, brought=brought),
+        figure("returned_g", f"{name} that goes back to the shelf or to the wearer, spare included",
+               opened * line.pack_g - stock.gross_g, "g", "(bought + stock + brought) * pack - grams", COUNTED,
+               bought=f"{key}.packs_to_buy", stock=stocked, brought=brought, pack=pack, grams=f"{key}.grams"),
     ]
 
 
@@ -163,7 +165,10 @@ def total_figures(material: Material, kinds: tuple[StrandKind, ...]) -> list[Fig
     strands = {f"strands_{kind.id}": Given(value=len(kind.sections), unit="strands", origin=_STRANDS) for kind in kinds}
 
     def total(key: str, label: str, value: float, part: str) -> Figure:
-        inputs = {f"{part}_{kind.id}": f"strands.{kind.id}.{part}" for kind in kinds}
+        inputs = {
+            f"{part}_{kind.id}": f"strands.{kind.id if part == 'added_g' else kind.like or kind.id}.{part}"
+            for kind in kinds
+        }
         formula = " + ".join(f"strands_{kind.id} * {part}_{kind.id}" for kind in kinds) or "0"
         return Figure(key=key, label=label, value=value, unit="g", formula=formula,
                       inputs={**strands, **inputs}, source="sum over strands")

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import difflib
 from decimal import ROUND_HALF_UP, Decimal
+from typing import Callable
 
 from ..meaning.model import House, Recipe, Wearer
 from ..meaning.values import Origin
@@ -125,10 +126,12 @@ def price_service(
     figure("quote.ahead_hours", "hours of preparation", ahead, "round(minutes / 60, 4)",
            {"minutes": "timing.ahead_minutes"}, "h")
     rate = given(house.labour_per_hour, f"{currency} per hour")
-    crew = f" × {timing.braiders} braiders" if timing.braiders > 1 else ""
-    labour = [line("labour", "labour", hours * timing.braiders * house.labour_per_hour, "hours * crew * rate",
-                   {"hours": "quote.chair_hours", "crew": "timing.braiders", "rate": rate},
-                   f"{hours:.2f} h{crew}")]
+    crew_hours = exact(timing.crew_minutes / 60)
+    figure("quote.crew_hours", "hours of all braiders", crew_hours, "round(minutes / 60, 4)",
+           {"minutes": "timing.crew_minutes"}, "h")
+    crew = f" of {timing.braiders} braiders" if timing.braiders > 1 else ""
+    labour = [line("labour", "labour", crew_hours * house.labour_per_hour, "hours * rate",
+                   {"hours": "quote.crew_hours", "rate": rate}, f"{crew_hours:.2f} h{crew}")]
     if ahead:
         labour.append(line("preparation", "preparation", ahead * house.labour_per_hour, "hours * rate",
                            {"hours": "quote.ahead_hours", "rate": rate}, f"{ahead:.2f} h"))
@@ -182,8 +185,30 @@ def price_service(
         deposit = money(total * house.deposit, currency)
         figure("quote.deposit", "deposit", deposit, _ROUND.format("(total * share)"),
                {"total": "quote.total", "share": given(house.deposit), "unit": the_unit})
-    quote = Quote(currency=currency, lines=tuple(lines), tax=tax, total=total, deposit=deposit)
+    later: tuple[QuoteLine, ...] = ()
+    if timing.later_minutes and house.labour_per_hour:
+        amount = _refresh(house, timing, figure, given, rate, the_unit)
+        later = (QuoteLine(label="front refresh", amount=amount, note="another visit, weeks later; the hair by what it takes"),)
+    quote = Quote(currency=currency, lines=tuple(lines), tax=tax, total=total, deposit=deposit, later=later)
     return Outcome(quote, tuple(figures))
+
+
+def _refresh(house: House, timing: Timing, figure: Callable[..., str], given: Callable[..., Given], rate: Given,
+             the_unit: Given) -> Decimal:
+    """What the front refresh will cost: its hours with overhead and tax, rounded as the house rounds."""
+    currency, unit = house.currency, smallest_unit(house.currency)
+    hours = exact(timing.later_minutes / 60)
+    figure("quote.later_hours", "hours of the front refresh", hours, "round(minutes / 60, 4)",
+           {"minutes": "timing.later_minutes"}, "h")
+    tax = Decimal(0) if house.tax_included else house.tax
+    net = hours * house.labour_per_hour * (1 + house.overhead) * (1 + tax)
+    step = house.round_to if house.round_to and house.round_to % unit == 0 else unit
+    amount = half_up(net, step).quantize(unit)
+    figure("quote.later", "front refresh", amount,
+           _ROUND.format("(hours * rate * (1 + overhead) * (1 + tax))"),
+           {"hours": "quote.later_hours", "rate": rate, "overhead": given(house.overhead), "tax": given(tax),
+            "unit": the_unit if step == unit else given(step, currency)})
+    return amount
 
 
 def percent(share: Decimal) -> str:

@@ -68,7 +68,11 @@ SHIPPED: tuple[Rate, ...] = (
     _rate("load racks", 15, 0.25, "peg", "lay about ten pieces on one peg", ahead=True),
     # arrival. A web guide says that coming washed and blown out saves 45 to 60 minutes.
     _rate("consult", 600, 0.30, "head", "ten minutes' talk: look, scalp, allergies, price"),
-    _rate("take down", 3600, 0.40, "head", "an hour to open and comb out an old set; small sets take far longer"),
+    # An old set: each strand is cut below the wearer's own ends, its root or knot opened, its own
+    # hair unbraided with a tail comb and the shed hair drawn out. Accounts: half an hour to an hour
+    # for a child's few plaits, 4 h for a head of mini twists that took 6.5 to 8 h to put in.
+    _rate("take down", 20, 0.40, "strand", "cut the tail off, open the root, draw out the shed hair"),
+    _rate("take down stitch", 0.35, 0.40, "stitch over own hair", "three stitches a second with a tail comb"),
     _rate("detangle", 900, 0.35, "head", "a quarter of an hour, section by section"),
     _rate("wash", 900, 0.20, "head", "two washes, condition, rinse, towel: a quarter of an hour"),
     _rate("blow-dry", 1200, 0.25, "head", "twenty minutes to dry and stretch"),
@@ -105,6 +109,7 @@ SHIPPED: tuple[Rate, ...] = (
     _rate("tuck", 10, 0.30, "strand", "hide the end with a latch hook or a pin"),
     _rate("trim", 3, 0.30, "strand", "snip the stray ends"),
     # the whole head
+    _rate("finish refresh", 300, 0.30, "head", "smooth the front and seal it: five minutes"),
     _rate("finish head", 900, 0.30, "head", "trim to a line, mousse, smooth flyaways, check, explain the aftercare"),
 )
 
@@ -115,12 +120,27 @@ PREPARATION = ("cut", "stretch", "brush", "divide", "load racks")
 """The operations that may be done ahead; for the others ``Rate.ahead`` has no meaning."""
 
 
+ASSISTANT = frozenset({*PREPARATION, "detangle", "wash", "blow-dry"})
+"""Operations that need no braider: an assistant may do them. Common practice, no source."""
+
+REFRESH_ZONES = ("temples", "hairline")
+"""What a front refresh takes out and braids anew: the edges grow out first and show most.
+Common practice, no source."""
+
+REFRESH_WEEKS = (3, 4)
+"""Weeks after which the front is refreshed. Common practice, no source."""
+
+
 def rates_for(house: House) -> dict[str, Rate]:
     """Every operation's rate: the house's own where it has set one, else the shipped estimate."""
     rates = dict(_SHIPPED)
     for rate in house.rates:
-        if rate.operation in rates:
-            rates[rate.operation] = rate
+        shipped = _SHIPPED.get(rate.operation)
+        if shipped is None:
+            continue
+        # A line of a house file gives seconds and spread; what one operation is stays as shipped.
+        rates[rate.operation] = rate.model_copy(
+            update={"per": shipped.per, "ahead": shipped.ahead}) if rate.per == "operation" else rate
     return rates
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import NamedTuple
 
-from ..meaning.model import House, Recipe, Wearer
+from ..meaning.model import Grid, House, Recipe, Wearer
 from ..meaning.values import Measure, Origin
 from ..plan.model import HeadPlan, RowGuide, Section, Sections, ZoneSummary
 from ..plan.outcome import Outcome
 from ..syntax.problem import Problem, Span
 from . import head as heads
 from .grids.cell import Cell
+from .grids.jobs import share_of
 from .grids.laid import Asked, Laid
 from .grids.lay import lay_zones
 from .grids.order import put_in_order
@@ -84,6 +85,7 @@ def lay(asked: Asked, body: Body) -> Outcome[Sections]:
         items=items,
         zones=summaries(asked, laid, cells),
         rows=guides(laid, cells),
+        parting=laid.parting,
     )
     for cell in cells:
         # Neighbours hold each other; letting go here spares the collector the cycle.
@@ -165,12 +167,13 @@ def summaries(asked: Asked, laid: Laid, cells: list[Cell]) -> tuple[ZoneSummary,
     by_zone: dict[str, list[Cell]] = {}
     for cell in cells:
         by_zone.setdefault(cell.zone, []).append(cell)
-    return tuple(summary(zone, out, laid, by_zone.get(zone, [])) for zone, out, _ in asked.zones)
+    return tuple(summary(zone, out, grid, laid, by_zone.get(zone, [])) for zone, out, grid in asked.zones)
 
 
-def summary(zone: str, left_out: bool, laid: Laid, cells: list[Cell]) -> ZoneSummary:
+def summary(zone: str, left_out: bool, grid: Grid, laid: Laid, cells: list[Cell]) -> ZoneSummary:
     """One line of the zone table."""
     n = len(cells)
+    size = None if left_out else laid.sizes.get(zone)
     return ZoneSummary(
         zone=zone,
         sections=n,
@@ -179,6 +182,8 @@ def summary(zone: str, left_out: bool, laid: Laid, cells: list[Cell]) -> ZoneSum
         mean_width_mm=sum(cell.width for cell in cells) / n if n else 0.0,
         mean_height_mm=sum(cell.height for cell in cells) / n if n else 0.0,
         left_out=left_out,
+        asked_mm=size,
+        asked_cm2=size[0] * size[1] / 100.0 / share_of(grid.shape) if size and grid.shape != "rows" else None,
     )
 
 
@@ -193,13 +198,13 @@ def guides(laid: Laid, cells: list[Cell]) -> tuple[RowGuide, ...]:
     out = []
     for key, numbers in rows.items():
         cell = first[key]
-        mark = laid.marks.get((cell.strip, cell.first_row))
-        if mark is None:
-            continue
+        mark = laid.marks[cell.strip, cell.first_row]
         out.append(
             RowGuide(
                 zone=key[0], row=key[1], sections=tuple(numbers), height_mm=mark.height,
                 from_hairline_mm=mark.from_hairline, offset=mark.offset, note=mark.note,
+                from_last_mm=mark.height, ear_mm=mark.ear or mark.height,
+                width_mm=sum([cells[n - 1].width for n in numbers]) / len(numbers), first_width_mm=cell.width,
             )
         )
     return tuple(out)

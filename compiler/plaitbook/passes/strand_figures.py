@@ -27,18 +27,31 @@ _MOST = Origin(kind="default", where="most stitches planned: our own estimate")
 _GRID = Origin(kind="default", where="mean of the sections of this kind")
 _TOLERANCE = Origin(kind="default", where="width tolerance: our own estimate")
 
+# What never changes is said once and shared by every figure that leans on it.
+_DENSITY = Given(value=HAIR_DENSITY_G_CM3, unit="g/cm3", origin=_KERATIN)
+_MOST_STITCHES = Given(value=MOST_STITCHES, unit="stitches", origin=_MOST)
+_PACKED = Given(value=PACKING_PLAITED, origin=_PACKING)
+_WITHIN = Given(value=WIDTH_TOLERANCE, unit="share", origin=_TOLERANCE)
 
-@lru_cache(maxsize=1024)
+
+@lru_cache(maxsize=16)
+def _shape(technique: str, tightness: str) -> dict[str, Given]:
+    """The model's own numbers, as inputs."""
+    model = strand_model(technique, tightness)
+    return {
+        "pitch": Given(value=model.pitch, unit="part diameters", origin=_PITCH),
+        "stitches": Given(value=model.stitches, unit="stitches a period", origin=_PITCH),
+        "width_in_parts": Given(value=model.width, unit="part diameters", origin=_PITCH),
+    }
+
+
 def kind_figures(
-    number: int,
-    job: Job,
-    worked: Worked,
-    origins: tuple[Origin | None, ...],
-    strand_um: float,
-    added_g: float,
-) -> tuple[Figure, ...]:
-    """The figures of one kind of strand. ``origins``: wearing, hair, own length, layers,
-    the house's ratio, start, feed."""
+    number: int, job: Job, worked: Worked, origins: tuple[Origin | None, ...], strand_um: float
+) -> list[Figure]:
+    """The figures of one kind of strand, which stand for all kinds worked alike (``like``).
+
+    ``origins``: wearing, hair, own length, layers, the house's ratio, start, feed.
+    """
     wearing, shaft, own, layers, measured, start, feed = origins
     assert wearing and shaft and own and layers and start
     model = strand_model(job.technique, job.tightness)
@@ -52,18 +65,19 @@ def kind_figures(
         )
 
     hairs = Given(value=job.hairs, unit="hairs", origin=_GRID)
+    length = Given(value=worked.wearing_mm, unit="mm", origin=wearing)
+    diameter = Given(value=strand_um, unit="um", origin=shaft)
+    own_mm = Given(value=job.own_mm, unit="mm", origin=own)
     ratio_key = key + "length_ratio"
     made.append(
         Figure(
             key=key + "pitch_mm", label="finished length of one stitch", value=worked.pitch_mm, unit="mm",
             formula="wearing / min(most, max(1, floor(wearing / (pitch / stitches * width / width_in_parts) + 0.5)))",
             inputs={
-                "wearing": Given(value=worked.wearing_mm, unit="mm", origin=wearing),
-                "pitch": Given(value=model.pitch, unit="part diameters", origin=_PITCH),
-                "stitches": Given(value=model.stitches, unit="stitches a period", origin=_PITCH),
+                "wearing": length,
+                **_shape(job.technique, job.tightness),
                 "width": Given(value=worked.reference_mm, unit="mm", origin=feed or start),
-                "most": Given(value=MOST_STITCHES, unit="stitches", origin=_MOST),
-                "width_in_parts": Given(value=model.width, unit="part diameters", origin=_PITCH),
+                "most": _MOST_STITCHES,
             },
             source=PITCH_SOURCE,
         )
@@ -74,7 +88,7 @@ def kind_figures(
                 key=key + "stitches", label="stitches", value=worked.stitches, unit="stitches",
                 formula="floor(wearing / pitch + 0.5)",
                 inputs={
-                    "wearing": Given(value=worked.wearing_mm, unit="mm", origin=wearing),
+                    "wearing": length,
                     "pitch": key + "pitch_mm",
                 },
                 source="geometry",
@@ -96,46 +110,52 @@ def kind_figures(
         f"mean over the stitches of {model.width:g} x sqrt(4 A / ({model.parts} x pi x packing)), "
         "A = sum of grams a metre over fibre density, own hair and pieces that reach the stitch",
         hairs=hairs,
-        strand=Given(value=strand_um, unit="um", origin=shaft),
-        packing=Given(value=PACKING_PLAITED, origin=_PACKING),
-        own=Given(value=job.own_mm, unit="mm", origin=own),
+        strand=diameter,
+        packing=_PACKED,
+        own=own_mm,
         feed_ins=key + "pieces",
     )
-    words("width_min_mm", "thinnest", min(worked.width_mm[1:]), "mm", "least width over the stitches",
+    words("width_min_mm", "thinnest", worked.thinnest_mm, "mm", "least width over the stitches",
           width=key + "width_mm")
-    words("width_max_mm", "thickest", max(worked.width_mm[1:]), "mm", "greatest width over the stitches",
+    words("width_max_mm", "thickest", worked.thickest_mm, "mm", "greatest width over the stitches",
           width=key + "width_mm")
-    steps = [abs(b - a) for a, b in zip(worked.width_mm[1:], worked.width_mm[2:])]
-    words("largest_step_mm", "largest step in width", max(steps, default=0.0), "mm",
+    words("largest_step_mm", "largest step in width", worked.largest_step_mm, "mm",
           "greatest change of width between one stitch and the next", width=key + "width_mm")
     _pieces(words, worked, hairs, feed or start)
     words("reach_mm", "longest strand this hair can reach", worked.reach_mm, "mm",
           "the farthest end of own hair and of every piece where it is laid in, over the length ratio",
-          ratio=ratio_key, own=Given(value=job.own_mm, unit="mm", origin=own), pieces=key + "pieces")
+          ratio=ratio_key, own=own_mm, pieces=key + "pieces")
     made.append(
         Figure(
             key=key + "own_g", label="own hair in one strand", value=worked.own_g, unit="g",
             formula="hairs * pi / 4 * strand ** 2 * density * 1e-9 * (own - min(layers, own) / 2)",
             inputs={
                 "hairs": hairs,
-                "strand": Given(value=strand_um, unit="um", origin=shaft),
-                "density": Given(value=HAIR_DENSITY_G_CM3, unit="g/cm3", origin=_KERATIN),
-                "own": Given(value=job.own_mm, unit="mm", origin=own),
+                "strand": diameter,
+                "density": _DENSITY,
+                "own": own_mm,
                 "layers": Given(value=job.layers_mm, unit="mm", origin=layers),
             },
             source=HAIR_DENSITY_SOURCE,
         )
     )
-    words("added_g", "added hair and ornaments on one strand", added_g, "g",
-          "pieces fed and accents times the mass of one, plus ornaments, less what is trimmed off",
-          pieces=key + "pieces")
-    return tuple(made)
+    return made
+
+
+def added_figure(number: int, like: int, added_g: float) -> Figure:
+    """What hangs on one strand of a kind; its accents and beads are its own."""
+    return Figure(
+        key=f"strands.{number}.added_g", label="added hair and ornaments on one strand", value=added_g,
+        unit="g", how="words",
+        formula="pieces fed and accents times the mass of one, plus ornaments, less what is trimmed off",
+        inputs={"pieces": f"strands.{like}.pieces"}, source=PACKING_SOURCE,
+    )
 
 
 def _ratio(key: str, job: Job, worked: Worked, measured: Origin | None) -> Figure:
     """How much hair a length of strand takes up: measured, a helix, or a plait's curve."""
     model = strand_model(job.technique, job.tightness)
-    pitch = Given(value=model.pitch, unit="part diameters", origin=_PITCH)
+    pitch = _shape(job.technique, job.tightness)["pitch"]
     name, label = key + "length_ratio", "hair over finished strand"
     if measured is not None:
         given = Given(value=worked.length_ratio, origin=measured)
@@ -166,14 +186,14 @@ def _pieces(
         "and keep it within the tolerance",
         hairs=hairs,
         target=Given(value=worked.target_mm, unit="mm", origin=origin),
-        tolerance=Given(value=WIDTH_TOLERANCE, unit="share", origin=_TOLERANCE),
+        tolerance=_WITHIN,
     )
 
 
 def total_figures(kinds: tuple[StrandKind, ...], strands: int) -> tuple[Figure, ...]:
     """Figures of all strands together."""
     inputs: dict[str, Given | str] = {
-        f"stitches_{kind.id}": f"strands.{kind.id}.stitches" for kind in kinds
+        f"stitches_{kind.id}": f"strands.{kind.like or kind.id}.stitches" for kind in kinds
     }
     counts = {
         f"strands_{kind.id}": Given(value=len(kind.sections), unit="strands", origin=_GRID) for kind in kinds

@@ -1,19 +1,18 @@
-"""One kind of strand, made once: its schedule in the plan's models, its strands, its figures."""
+"""One kind of strand: what all kinds worked alike share, then each with its own sections."""
 
 from __future__ import annotations
 
-from collections import Counter
 from functools import lru_cache
 from math import pi
 from typing import NamedTuple
 
-from ..meaning.values import Origin
-from ..plan.model import AccentAt, FeedIn, Figure, Strand, StrandKind, WidthAt
-from .accents import AccentLine, accent_stitches, set_accents
+from pydantic import TypeAdapter
+
+from ..plan.model import AccentAt, FeedIn, Strand, StrandKind, WidthAt
+from .accents import AccentLine, Shades, accent_stitches, set_accents, shade_at
 from .constants import PACKING_SQUEEZED
 from .feed_in import FeedLine, Lot
 from .saying import say_width
-from .strand_figures import kind_figures
 from .strand_models import strand_model
 from .strand_work import Job, Worked, work_strand
 
@@ -30,151 +29,191 @@ class ZonePlan(NamedTuple):
     """((role, width held), grams) of each piece set as an accent."""
     strung: tuple[tuple[str, float, float | None], ...]
     """(ornament, grams, bore in mm) of each ornament."""
+    shades: tuple[tuple[str, Shades], ...] = ()
+    """(role, its colours along the strand) of every shaded role."""
 
 
-class _Drawn(NamedTuple):
-    """A worked strand in the plan's own models, shared by every strand that is the same."""
+Size = tuple[str, float, str | None]
+"""(role, width held in mm, colour): what lies on a rack of its own."""
 
+Member = tuple[int, int, bool]
+"""(section, accents' starting place, left first)."""
+
+
+class _Set(NamedTuple):
+    """The accents of one strand, and how many of each: pieces by size, ornaments."""
+
+    accents: tuple[AccentAt, ...]
+    pieces: dict[Size, int]
+    ornaments: dict[str, int]
+
+
+class Pattern(NamedTuple):
+    """One way of working in the plan's own models, shared by every kind worked alike."""
+
+    kind: StrandKind
+    """Without number, zone, sections, and what its accents add."""
+    plan: ZonePlan
     worked: Worked
-    profile: tuple[WidthAt, ...]
-    feed_ins: tuple[FeedIn, ...]
+    fed: dict[Size, float]
+    """Full pieces laid into one strand."""
+    sets: dict[tuple[int, bool], _Set]
+    """The accents by (starting place, left first)."""
 
 
-@lru_cache(maxsize=1024)
-def _draw(job: Job) -> _Drawn:
+_PROFILE = TypeAdapter(tuple[WidthAt, ...])
+"""Checks a whole profile at once, which takes half the time of one stitch after another."""
+
+_STRANDS = TypeAdapter(tuple[Strand, ...])
+
+
+def make_pattern(number: int, job: Job, plan: ZonePlan, places: int) -> Pattern:
+    """Work one strand and put it into the plan's models. ``number`` is the first kind worked
+    so, ``places`` how many starting places accents have."""
     worked = work_strand(job)
     pitch = worked.pitch_mm
-    profile = tuple(
-        WidthAt(stitch=k, at_mm=k * pitch, width_mm=worked.width_mm[k], own_share=worked.own_share[k])
-        for k in range(1, worked.stitches + 1)
+    shades = dict(plan.shades)
+    feed_ins = tuple(
+        _feed_in(fed.stitch, pitch, fed.lot, fed.times, shades.get(fed.lot.piece.role, ()))
+        for fed in worked.fed
     )
-    feed_ins = tuple(_feed_in(fed.stitch, pitch, fed.lot, fed.times) for fed in worked.fed)
-    return _Drawn(worked, profile, feed_ins)
+    fed: dict[Size, float] = {}
+    for item in feed_ins:
+        size = item.role, item.held_mm, item.colour
+        fed[size] = fed.get(size, 0.0) + item.pieces * item.part
+    sets = _accent_sets(plan.accents, worked.stitches, pitch, places)
+    kind = StrandKind(
+        id=0,
+        zone="",
+        technique=job.technique,
+        tightness=job.tightness,
+        sections=(),
+        hairs=job.hairs,
+        length_mm=worked.length_mm,
+        stitches=worked.stitches,
+        pitch_mm=pitch,
+        length_ratio=worked.length_ratio,
+        width_mm=worked.mean_mm,
+        width_min_mm=worked.thinnest_mm,
+        width_max_mm=worked.thickest_mm,
+        largest_step_mm=worked.largest_step_mm,
+        profile=_PROFILE.validate_python(
+            tuple(
+                {"stitch": k, "at_mm": k * pitch, "width_mm": worked.width_mm[k], "own_share": worked.own_share[k]}
+                for k in range(1, worked.stitches + 1)
+            )
+        ),
+        feed_ins=feed_ins,
+        accents=sets[0, True].accents,
+        own_ends_stitch=worked.own_ends_stitch,
+        reach_mm=worked.reach_mm,
+        added_g=worked.worn_g,
+        own_g=worked.own_g,
+        pieces=(),
+        target_mm=worked.target_mm,
+        unmet=worked.unmet + _accents_unmet(plan, worked),
+        trimmed_g=worked.piece_g - worked.worn_g,
+        like=number,
+    )
+    return Pattern(kind, plan, worked, fed, sets)
 
 
-def _feed_in(stitch: int, pitch: float, lot: Lot, times: int) -> FeedIn:
+def _feed_in(stitch: int, pitch: float, lot: Lot, times: int, shades: Shades) -> FeedIn:
     pieces, part = lot.count * times, lot.part
     if part < 1.0 and (pieces * part).is_integer():
         pieces, part = int(pieces * part), 1.0
     return FeedIn(
-        stitch=stitch, at_mm=stitch * pitch, role=lot.piece.role,
-        pieces=pieces, held_mm=lot.piece.held_mm, part=part,
+        stitch=stitch, at_mm=stitch * pitch, role=lot.piece.role, pieces=pieces,
+        held_mm=lot.piece.held_mm, part=part, colour=shade_at(shades, stitch),
     )
 
 
-class _Set(NamedTuple):
-    """The accents of one strand, and how many of each: pieces by role and width, ornaments."""
-
-    accents: tuple[AccentAt, ...]
-    pieces: Counter[tuple[str, float]]
-    ornaments: Counter[str]
-
-
-@lru_cache(maxsize=2048)
-def _accents(
-    lines: tuple[AccentLine, ...], stitches: int, pitch: float, place: int, left_first: bool
-) -> _Set:
-    found = _Set(set_accents(lines, stitches, pitch, place, left_first), Counter(), Counter())
-    for accent in found.accents:
-        if accent.role is not None:
-            found.pieces[accent.role, accent.held_mm] += accent.count
-        elif accent.ornament is not None:
-            found.ornaments[accent.ornament] += accent.count
+@lru_cache(maxsize=256)
+def _accent_sets(
+    lines: tuple[AccentLine, ...], stitches: int, pitch: float, places: int
+) -> dict[tuple[int, bool], _Set]:
+    staggered = any(line.stagger for line in lines)
+    found: dict[tuple[int, bool], _Set] = {}
+    for place in range(places):
+        for left_first in (True, False):
+            if place and not staggered:
+                found[place, left_first] = found[0, left_first]
+                continue
+            accents = set_accents(lines, stitches, pitch, place, left_first, places)
+            pieces: dict[Size, int] = {}
+            ornaments: dict[str, int] = {}
+            for accent in accents:
+                if accent.role is not None:
+                    size = accent.role, accent.held_mm, accent.colour
+                    pieces[size] = pieces.get(size, 0) + accent.count
+                elif accent.ornament is not None:
+                    ornaments[accent.ornament] = ornaments.get(accent.ornament, 0) + accent.count
+            found[place, left_first] = _Set(accents, pieces, ornaments)
     return found
 
 
-Made = tuple[StrandKind, tuple[Strand, ...], tuple[Figure, ...]]
-
-
-@lru_cache(maxsize=1024)
 def make_kind(
-    number: int,
-    zone: str,
-    job: Job,
-    plan: ZonePlan,
-    members: tuple[tuple[int, int, bool], ...],
-    origins: tuple[Origin | None, ...],
-    strand_um: float,
-) -> Made:
-    """One kind and its strands. ``members``: (section, accents' starting place, left first)."""
-    drawn = _draw(job)
+    number: int, zone: str, pattern: Pattern, members: tuple[Member, ...]
+) -> tuple[StrandKind, tuple[Strand, ...]]:
+    """One kind and its strands."""
+    worked, plan, feed_ins = pattern.worked, pattern.plan, pattern.kind.feed_ins
+    tally: dict[tuple[int, bool], int] = {}
+    for _, place, left_first in members:
+        tally[place, left_first] = tally.get((place, left_first), 0) + 1
+    strands = _STRANDS.validate_python(
+        tuple(
+            {
+                "section": section, "kind": number, "stitches": worked.stitches,
+                "width_mm": worked.mean_mm, "feed_ins": feed_ins,
+                "accents": pattern.sets[place, left_first].accents,
+            }
+            for section, place, left_first in members
+        )
+    )
+    worn: dict[Size, float] = {}
+    ornaments: dict[str, float] = {}
+    for chosen, times in tally.items():
+        for size, count in pattern.sets[chosen].pieces.items():
+            worn[size] = worn.get(size, 0) + count * times
+        for name, count in pattern.sets[chosen].ornaments.items():
+            ornaments[name] = ornaments.get(name, 0) + count * times
+    for name, count in plan.ends:
+        ornaments[name] = ornaments.get(name, 0) + count * len(members)
     masses = dict(plan.masses)
     weights = {name: mass for name, mass, _ in plan.strung}
-    worked = drawn.worked
-    feed_ins = drawn.feed_ins
-
-    sets: dict[tuple[int, bool], _Set] = {}
-    tally: Counter[tuple[int, bool]] = Counter()
-    strands: list[Strand] = []
-    worn_by: Counter[tuple[str, float]] = Counter()
-    ornaments: Counter[str] = Counter()
-    size = len(members)
-    for section, place, left_first in members:
-        chosen = place, left_first
-        if chosen not in sets:
-            sets[chosen] = _accents(plan.accents, worked.stitches, worked.pitch_mm, *chosen)
-        tally[chosen] += 1
-        strands.append(
-            Strand(
-                section=section, kind=number, stitches=worked.stitches,
-                width_mm=worked.mean_mm, feed_ins=feed_ins, accents=sets[chosen].accents,
-            )
-        )
-    for chosen, times in tally.items():
-        for size_of, count in sets[chosen].pieces.items():
-            worn_by[size_of] += count * times
-        for name, count in sets[chosen].ornaments.items():
-            ornaments[name] += count * times
-    for name, count in plan.ends:
-        ornaments[name] += count * size
-    portions: Counter[tuple[str, float]] = Counter()
-    for (role, held), count in worn_by.items():
-        portions[role, held] += count / size
-    accent_g = sum(count * masses[key] for key, count in portions.items())
-    for fed in feed_ins:
-        portions[fed.role, fed.held_mm] += fed.pieces * fed.part
-    by_role: Counter[str] = Counter()
-    for (role, _), count in portions.items():
-        by_role[role] += count
-    strung = tuple((name, count / size) for name, count in ornaments.items())
+    shaded = {size: count / len(members) for size, count in worn.items()}
+    accent_g = sum(count * masses[role, held] for (role, held, _), count in shaded.items())
+    for size, full in pattern.fed.items():
+        shaded[size] = shaded.get(size, 0.0) + full
+    portions: dict[tuple[str, float], float] = {}
+    by_role: dict[str, float] = {}
+    for (role, held, _), count in shaded.items():
+        portions[role, held] = portions.get((role, held), 0.0) + count
+        by_role[role] = by_role.get(role, 0.0) + count
+    strung = tuple((name, count / len(members)) for name, count in ornaments.items())
     ornament_g = sum(count * weights[name] for name, count in strung)
-    kind = StrandKind(
-        id=number,
-        zone=zone,
-        technique=job.technique,
-        tightness=job.tightness,
-        sections=tuple(section for section, _, _ in members),
-        hairs=job.hairs,
-        length_mm=worked.length_mm,
-        stitches=worked.stitches,
-        pitch_mm=worked.pitch_mm,
-        length_ratio=worked.length_ratio,
-        width_mm=worked.mean_mm,
-        width_min_mm=min(worked.width_mm[1:]),
-        width_max_mm=max(worked.width_mm[1:]),
-        profile=drawn.profile,
-        feed_ins=feed_ins,
-        accents=_accents(plan.accents, worked.stitches, worked.pitch_mm, 0, True).accents,
-        own_ends_stitch=worked.own_ends_stitch,
-        reach_mm=worked.reach_mm,
-        added_g=worked.worn_g + accent_g + ornament_g,
-        own_g=worked.own_g,
-        pieces=tuple(by_role.items()),
-        target_mm=worked.target_mm,
-        unmet=worked.unmet + _accents_unmet(plan, worked),
-        portions=tuple((role, held, count) for (role, held), count in portions.items()),
-        ornaments=strung,
-        trimmed_g=worked.piece_g - worked.worn_g,
+    added_g = worked.worn_g + accent_g + ornament_g
+    # A copy needs no second validation; what changes is built from values already checked.
+    kind = pattern.kind.model_copy(
+        update={
+            "id": number,
+            "zone": zone,
+            "sections": tuple(section for section, _, _ in members),
+            "added_g": added_g,
+            "pieces": tuple(by_role.items()),
+            "portions": tuple((role, held, count) for (role, held), count in portions.items()),
+            "shaded": tuple((*size, count) for size, count in shaded.items()) if plan.shades else (),
+            "ornaments": strung,
+        }
     )
-    shown = kind_figures(number, job, worked, origins, strand_um, kind.added_g)
-    return kind, tuple(strands), shown
+    return kind, strands
 
 
 def _accents_unmet(plan: ZonePlan, worked: Worked) -> tuple[str, ...]:
     """Accents past the strand's end, and beads too narrow for the strand."""
     said: list[str] = []
     bores = {name: bore for name, _, bore in plan.strung}
-    threaded = [(name, max(worked.width_mm[1:])) for name, _ in plan.ends]
+    threaded = [(name, worked.thickest_mm) for name, _ in plan.ends]
     for line in plan.accents:
         inside, past = accent_stitches(line, worked.stitches, 0)
         if past is not None:

@@ -6,13 +6,11 @@ Plain numbers in, plain numbers out, so that strands of equal numbers are worked
 from __future__ import annotations
 
 from functools import lru_cache
-from math import floor
+from math import floor, sqrt
 from typing import NamedTuple
 
 from .bundles import OwnHair
 from .constants import (
-    END_TAPER_MM,
-    END_WIDTH,
     HAIR_DENSITY_G_CM3,
     MOST_STITCHES,
     THINNEST_SHARE,
@@ -20,9 +18,10 @@ from .constants import (
     TRIM_TAIL_MM,
     WIDTH_TOLERANCE,
 )
-from .feed_in import Fed, FeedLine, Lot, Wish, kernel_of, solve, unit_lot, written
+from .feed_in import Fed, FeedLine, Lot, kernel_of, written
 from .saying import say_length, say_width
 from .strand_models import StrandModel, strand_model
+from .wishes import grant
 
 
 class Job(NamedTuple):
@@ -59,6 +58,10 @@ class Worked(NamedTuple):
     width_mm: tuple[float, ...]
     own_share: tuple[float, ...]
     mean_mm: float
+    thinnest_mm: float
+    thickest_mm: float
+    largest_step_mm: float
+    """Greatest change of width between one stitch and the next."""
     own_ends_stitch: int
     reach_mm: float
     piece_g: float
@@ -125,7 +128,7 @@ def _work(
 ) -> Worked:
     pitch = length / count
     step = pitch * ratio
-    own_linear = [own.linear_at(k * step) for k in range(count + 1)]
+    own_linear = own.linear_along(step, count)
     area = [linear / HAIR_DENSITY_G_CM3 for linear in own_linear]
     unmet: list[str] = []
     if count == MOST_STITCHES:
@@ -141,7 +144,7 @@ def _work(
         if line.kind in ("at", "every"):
             found = _simulate(line, count, unmet)
         else:
-            found = _solve(job, model, line, area, step, pitch, first, unmet)
+            found = grant(job, model, line, area, step, pitch, first, unmet)
         kernel = kernel_of(found[0].lot, step, count) if found else ()
         for item in found:
             _lay(area, kernel, item)
@@ -157,7 +160,8 @@ def _work(
             f"own hair is {say_length(spare_own, job.units)} longer than the wearing length, "
             "so its ends stay loose below the strand: lengthen 'wearing'"
         )
-    width = tuple(model.width_mm(max(0.0, solid)) for solid in area[: end + 1])
+    width = _widths(model, area[: end + 1])
+    worked = width[1:]
     finished = end * pitch
     reach = max(
         [own.reach_mm] + [item.stitch * step + item.lot.piece.reach_mm for item in fed]
@@ -178,8 +182,11 @@ def _work(
         length_mm=finished,
         fed=tuple(fed),
         width_mm=width,
-        own_share=tuple(_own_shares(own_linear, fed, step, end)),
-        mean_mm=sum(width[1:]) / end,
+        own_share=_own_shares(own_linear, area, fed, step, end),
+        mean_mm=sum(worked) / end,
+        thinnest_mm=min(worked),
+        thickest_mm=max(worked),
+        largest_step_mm=max((abs(b - a) for a, b in zip(worked, worked[1:])), default=0.0),
         own_ends_stitch=min(end, floor(own.reach_mm / step)),
         reach_mm=reach / ratio,
         piece_g=whole,
@@ -193,14 +200,17 @@ def _work(
     )
 
 
+def _widths(model: StrandModel, area: list[float]) -> tuple[float, ...]:
+    """The model's width at each stitch; width goes with the root of the cross-section."""
+    scale = model.width_mm(1.0)
+    return tuple([scale * sqrt(solid) if solid > 0.0 else 0.0 for solid in area])
+
+
 def _lay(area: list[float], kernel: tuple[float, ...], item: Fed, scale: float = 1.0) -> None:
     """Add to each stitch what the lots laid in at one stitch bring there."""
     scale *= item.times
-    for k in range(item.stitch, len(area)):
-        more = kernel[k - item.stitch]
-        if more <= 0.0:
-            break
-        area[k] += scale * more
+    at = item.stitch
+    area[at:] = [solid + scale * more for solid, more in zip(area[at:], kernel)]
 
 
 def _start(
@@ -233,84 +243,11 @@ def _simulate(line: FeedLine, count: int, unmet: list[str]) -> list[Fed]:
     return [Fed(k, line.lot, 1) for k in inside]
 
 
-def _solve(
-    job: Job,
-    model: StrandModel,
-    line: FeedLine,
-    area: list[float],
-    step: float,
-    pitch: float,
-    first: int,
-    unmet: list[str],
-) -> list[Fed]:
-    """Lots that bring the strand to the width of a ``hold`` or ``until`` line."""
-    count = len(area) - 1
-    target = line.width_mm or 0.0
-    wish = wish_for(model, line, count, pitch, first)
-    lot = unit_lot(line.lot, wish.high - wish.low[0])
-    kernel = kernel_of(lot, step, count)
-    most = max(1, round(line.lot.count / (lot.count * lot.part)))
-    answer = solve(area, kernel, wish, most)
-    found = [Fed(stitch, lot, times) for stitch, times in answer.lots]
-
-    full = list(area)
-    for item in found:
-        _lay(full, kernel, item)
-    thick = max(range(count + 1), key=full.__getitem__)
-    own_thick = max(range(count + 1), key=area.__getitem__)
-    if area[own_thick] > wish.high:
-        width = model.width_mm(area[own_thick])
-        what = "own hair and the start make" if job.start_lot else "own hair alone makes"
-        smaller = ", start with a smaller piece" if job.start_lot else ""
-        unmet.append(
-            f"asked for {say_width(target)}, but {what} the strand {say_width(width)} wide at stitch "
-            f"{own_thick}, {say_width(width - target)} too thick: ask for more width{smaller} "
-            "or part smaller sections"
-        )
-    elif full[thick] > wish.high:
-        width = model.width_mm(full[thick])
-        unmet.append(
-            f"asked for {say_width(target)}, but pieces of {say_width(line.lot.piece.held_mm)} make it "
-            f"{say_width(width)} wide at stitch {thick}, {say_width(width - target)} too thick: "
-            "hold smaller pieces"
-        )
-    if answer.reached is None or answer.short_at:
-        k = min(answer.short_at, key=lambda at: full[at] / wish.low[at])
-        width = model.width_mm(max(0.0, full[k]))
-        what = "can't be reached" if answer.reached is None else "can't be held"
-        unmet.append(
-            f"{say_width(target)} {what}: the strand is {say_width(width)} wide at stitch {k}, "
-            f"{say_width(target - width)} too thin: hold larger pieces, take more together "
-            "or feed in for longer"
-        )
-    return found
-
-
-def wish_for(model: StrandModel, line: FeedLine, count: int, pitch: float, first: int) -> Wish:
-    """What a ``hold`` or ``until`` line asks, as cross-sections at each stitch.
-
-    Thinner by the tolerance is still the width asked for; over the last stretch it may
-    fall to half, because strands end in a taper.
-    """
-    target = line.width_mm or 0.0
-    thinnest = target * (1.0 - WIDTH_TOLERANCE)
-    tapered = END_TAPER_MM / pitch
-    low = []
-    for k in range(count + 1):
-        left = min(1.0, (count - k) / tapered)
-        low.append(model.solid_mm2(thinnest * (END_WIDTH + (1.0 - END_WIDTH) * left)))
-    return Wish(
-        low=tuple(low),
-        high=model.solid_mm2(target * (1.0 + WIDTH_TOLERANCE)),
-        first=min(count, max(first, line.first)),
-        last=count if line.last is None else min(count, line.last),
-        kind=line.kind,
-    )
-
-
 def _end(area: list[float]) -> int:
     """The last stitch before the hair first runs out; a scalp row begins with none."""
     enough = THINNEST_SHARE * max(area)
+    if min(area) >= enough:
+        return len(area) - 1
     end = next((k for k in range(1, len(area)) if area[k] >= enough), 1)
     while end + 1 < len(area) and area[end + 1] >= enough:
         end += 1
@@ -337,9 +274,21 @@ def _too_short(
     return said + f"cut longer than {say_length(needed, job.units)} or shorten 'wearing'"
 
 
-def _own_shares(own_linear: list[float], fed: list[Fed], step: float, end: int) -> list[float]:
-    total = own_linear[: end + 1]
+def _own_shares(
+    own: list[float], area: list[float], fed: list[Fed], step: float, end: int
+) -> tuple[float, ...]:
+    """Own hair's share of the mass at each stitch."""
+    densities = {item.lot.piece.density_g_cm3 for item in fed}
+    if len(densities) <= 1:
+        # All added fibre is of one density: its mass follows from its cross-section.
+        density = densities.pop() if densities else HAIR_DENSITY_G_CM3
+        over = density / HAIR_DENSITY_G_CM3
+        return tuple([
+            min(1.0, hair / (hair * (1.0 - over) + density * solid)) if hair > 0.0 else 0.0
+            for hair, solid in zip(own[: end + 1], area)
+        ])
+    total = own[: end + 1]
     for item in fed:
-        kernel = kernel_of(item.lot, step, len(own_linear) - 1)
+        kernel = kernel_of(item.lot, step, len(own) - 1)
         _lay(total, kernel, item, item.lot.piece.density_g_cm3)
-    return [own / all_ if all_ > 0.0 else 0.0 for own, all_ in zip(own_linear, total)]
+    return tuple(hair / whole if whole > 0.0 else 0.0 for hair, whole in zip(own, total))

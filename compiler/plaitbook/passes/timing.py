@@ -8,12 +8,14 @@ The model, all of it our own estimate unless said otherwise:
   averages out; the day's factor is shared by all of it and doesn't.
 * With a lognormal day's factor of log-spread s the work at quantile z is
   ``W exp(z sqrt(s² + V/W²))`` (product of two nearly lognormal factors).
-* Breaks come after each full stretch of work and never after the last one;
-  they grow with the work, so a quantile of work with breaks is the work at
-  that quantile with its own breaks.
-* A crew of k shares the work on the strands evenly, at ``k × efficiency``
-  times one braider's speed; arrival, consultation and the last touches are one
-  person's work.
+* Rest (:mod:`.rest`): breaks come after each full stretch and never after the
+  last one; short pauses stretch the work by what the work-study allowance asks
+  beyond the breaks. Both grow with the work, so a quantile of work with rest is
+  the work at that quantile with its own rest.
+* Several braiders share the strands by a schedule (:mod:`.crew`); the work on
+  the strands ends when the last of them is done (:mod:`.spread`). Arrival,
+  consultation and the last touches are one person's work.
+* A front refresh, weeks later, is a visit of its own.
 """
 
 from __future__ import annotations
@@ -24,15 +26,19 @@ import math
 from ..meaning.model import House, Recipe, Wearer
 from ..meaning.values import Origin
 from ..plan.model import (
-    Checkpoint, Figure, Given, Material, Sections, Stage, StrandKind, Timing,
+    Checkpoint, CrewLane, Figure, Given, Material, Sections, Stage, StrandKind, Timing,
 )
 from ..plan.outcome import Outcome
 from ..syntax.problem import Problem, Span
 from . import rates as table
 from .checkpoints import clock_at, place_checkpoints, start_minute
-from .work import arrival_steps, labour, preparation_counts
+from .crew_lanes import in_the_order_done, lanes_of, opening, share_out, team_of
+from .refresh import front_refresh
+from .rest import break_every, breaks_within, rest_ahead, short_pauses
+from .work import arrival_steps, labour, opened_stitches, preparation_counts
 
 OUR_OWN = "our own estimate"
+ASSISTANT_NOTE = "an assistant may do it"
 _RULE = Origin(kind="default", where=OUR_OWN)
 
 PREPARATION_STAGES = (
@@ -60,30 +66,7 @@ def slug(name: str) -> str:
     return name.replace(" ", "_").replace("-", "_")
 
 
-def break_every(wearer: Wearer, house: House) -> Figure:
-    """Longest stretch of work between breaks, s: the shortest of house, wearer and, for a child, ours."""
-    inputs: dict[str, Given | str] = {
-        "house": Given(value=house.break_every_s.value, unit="s", origin=house.break_every_s.origin)}
-    values = [house.break_every_s.value]
-    if wearer.sits_s is not None:
-        inputs["wearer"] = Given(value=wearer.sits_s.value, unit="s", origin=wearer.sits_s.origin)
-        values.append(wearer.sits_s.value)
-    if wearer.age_years is not None and wearer.age_years.value < table.CHILD_AGE_YEARS:
-        inputs["child"] = Given(value=table.CHILD_BREAK_EVERY_S, unit="s", origin=_RULE)
-        values.append(table.CHILD_BREAK_EVERY_S)
-    formula = f"min({', '.join(inputs)})" if len(inputs) > 1 else "house"
-    return Figure(key="timing.break_every_s", label="work between breaks", value=min(values), unit="s",
-                  formula=formula, inputs=inputs, source="house file; our own estimate for children")
-
-
-def breaks_within(work_s: float, every_s: float, break_s: float) -> float:
-    """Seconds of break taken by the time this much work is done; none after the last stretch."""
-    if every_s <= 0 or break_s <= 0:
-        return 0.0
-    return max(0, math.ceil(work_s / every_s) - 1) * break_s
-
-
-_BREAKS = "max(0, ceil(work / every) - 1) * pause"
+_BREAKS = "max(0, ceil(work * (1 + rest) / every) - 1) * pause"
 
 
 def clock_service(
@@ -133,30 +116,39 @@ def clock_service(
         return value
 
     stages: list[Stage] = []
+    ahead_rest = rest_ahead()
 
     def stage(name: str, key: str, seconds: float, when: str, note: str = "", shared: bool = False) -> None:
         """One line of the clock, in minutes; the crew's speed divides what it shares."""
-        divisor = 60.0 * crew_speed if shared else 60.0
         inputs: dict[str, Given | str] = {"work": key}
         if shared:
             inputs["speed"] = "timing.crew_speed"
-        minutes = seconds / divisor
-        add(f"timing.stage.{slug(name)}", name, minutes, "min",
-            "work / (60 * speed)" if shared else "work / 60", inputs)
+            minutes, formula = seconds / (60.0 * crew_speed), "work / (60 * speed)"
+        elif when == "ahead":
+            inputs["rest"] = ahead_rest
+            minutes, formula = seconds * (1 + float(ahead_rest.value)) / 60, "work * (1 + rest) / 60"
+        else:
+            minutes, formula = seconds / 60.0, "work / 60"
+        add(f"timing.stage.{slug(name)}", name, minutes, "min", formula, inputs)
         stages.append(Stage(name=name, minutes=minutes, when=when, note=note))  # type: ignore[arg-type]
 
-    # --- the crew
+    # --- the team and its rest
     hands = labour(recipe, sections, kinds, rates)
-    crew = max(1, min(house.braiders, table.CREW_CAP, len(hands.by_section) or 1))
-    efficiency = table.CREW_EFFICIENCY[crew - 1]
-    crew_speed = crew * efficiency
+    team = team_of(house, len(hands.by_section))
+    crew = len(team.braiders)
     add("timing.braiders", "braiders at the head", crew, "", "max(1, min(braiders, cap, strands))", {
-        "braiders": Given(value=house.braiders, origin=house.origin),
+        "braiders": Given(value=max(house.braiders, len(house.crew)), origin=house.origin),
         "cap": Given(value=table.CREW_CAP, origin=_RULE),
         "strands": Given(value=len(hands.by_section) or 1, origin=recipe.origin),
     })
-    add("timing.crew_speed", "the crew's speed", crew_speed, "", "crew * efficiency", {
-        "crew": "timing.braiders", "efficiency": Given(value=efficiency, origin=_RULE)})
+    every = break_every(wearer, house)
+    figures.append(every)
+    every_s, break_s = float(every.value), house.break_s.value
+    pause = Given(value=break_s, unit="s", origin=house.break_s.origin)
+    has_breaks = every_s > 0 and break_s > 0
+    pauses_figure = short_pauses(every_s, break_s, pause)
+    figures.append(pauses_figure)
+    pace = 1 + float(pauses_figure.value)
 
     # --- preparation
     ahead_parts: list[tuple[str, float]] = []
@@ -179,14 +171,35 @@ def clock_service(
     for name, op in (("consult", "consult"), *ARRIVAL_STAGES):
         if op != "consult" and op not in steps:
             continue
-        key, seconds = operation((op,), {op: 1.0}, "once a head")
+        if op == "take down":
+            key, seconds = operation(("take down", "take down stitch"), opened_stitches(kinds),
+                                     "the old set is taken to be as large as this one")
+            note = "for an old set like this one: ask"
+        else:
+            key, seconds = operation((op,), {op: 1.0}, "once a head")
+            note = ASSISTANT_NOTE if op in table.ASSISTANT else ""
         before.append((key, seconds))
         spread_heads.append(rates[op].spread * seconds)
-        note = "taken as washed and dried: ask" if op == "consult" and wearer.arrives is None else ""
+        if op == "consult" and wearer.arrives is None:
+            note = "taken as washed and dried: ask"
         stage(name, key, seconds, "chair", note)
     before_s = total("timing.before_s", "before the first part", before)
 
-    # --- the strands
+    # --- the strands, shared out
+    opens = opening(house)
+    by_section, shared = hands.by_section, None
+    strand_s = math.fsum(seconds for _, _, seconds in by_section)
+    if crew > 1:
+        shared = share_out(hands, team, opens, before_s, pace, every_s, break_s)
+        by_section = in_the_order_done(shared.split)
+        add("timing.crew_span_s", "from the first part to the last strand", shared.mean, "s",
+            "the split that ends earliest, then the expected end of its last braider (Clark 1961)", words=True)
+        crew_speed = strand_s / shared.mean
+    else:
+        crew_speed = team.speeds()[0]
+        add("timing.crew_speed", "the braider's speed", crew_speed, "", "speed", {
+            "speed": Given(value=crew_speed, origin=team.braiders[0].speed.origin)})
+
     strand_parts: list[tuple[str, float]] = []
     for name, motions in STRAND_STAGES:
         parts = []
@@ -198,6 +211,9 @@ def clock_service(
             stage_s = total(f"timing.work.{slug(name)}", name, parts)
             stage(name, f"timing.work.{slug(name)}", stage_s, "chair", shared=True)
     strand_s = total("timing.strand_s", "work on the strands, one braider", strand_parts)
+    if shared is not None:
+        add("timing.crew_speed", "the crew's speed", crew_speed, "", "strands / span", {
+            "strands": "timing.strand_s", "span": "timing.crew_span_s"})
 
     # --- the whole head
     head_key, head_s = operation(("finish head",), {"finish head": 1.0}, "once a head")
@@ -209,9 +225,10 @@ def clock_service(
     add("timing.work_s", "chair work on an ordinary day", work_s, "s", "before + strands / speed + finish", {
         "before": "timing.before_s", "strands": "timing.strand_s",
         "speed": "timing.crew_speed", "finish": head_key})
-    variance = hands.variance / crew_speed**2 + sum(sd * sd for sd in spread_heads)
+    strand_variance = hands.variance / crew_speed**2 if shared is None else shared.variance
+    variance = strand_variance + sum(sd * sd for sd in spread_heads)
     add("timing.variance_s2", "variance of the work", variance, "s²",
-        "sum over operations and strands of (spread × seconds)², the strands' part over the crew's speed squared",
+        "sum over operations and strands of (spread × seconds)²; of several braiders, that of the last to end",
         words=True)
     add("timing.spread", "log-spread of the work", spread := math.sqrt(
         table.DAY_SPREAD**2 + (variance / work_s**2 if work_s else 0.0)), "",
@@ -219,18 +236,18 @@ def clock_service(
         {"day": Given(value=table.DAY_SPREAD, origin=_RULE), "variance": "timing.variance_s2",
          "work": "timing.work_s"})
 
-    every = break_every(wearer, house)
-    figures.append(every)
-    every_s, break_s = float(every.value), house.break_s.value
-    pause = Given(value=break_s, unit="s", origin=house.break_s.origin)
-    has_breaks = every_s > 0 and break_s > 0
+    def minute_at(work: float) -> float:
+        """The minute of chair time by which so many seconds of work are done."""
+        seated = work * pace
+        return (seated + breaks_within(seated, every_s, break_s)) / 60
 
     def finish_at(key: str, label: str, work_key: str, seconds: float) -> float:
-        minutes = (seconds + breaks_within(seconds, every_s, break_s)) / 60
-        inputs: dict[str, Given | str] = {"work": work_key}
+        minutes = minute_at(seconds)
+        inputs: dict[str, Given | str] = {"work": work_key, "rest": "timing.short_pauses"}
         if has_breaks:
             inputs |= {"every": "timing.break_every_s", "pause": pause}
-        add(key, label, minutes, "min", f"(work + {_BREAKS}) / 60" if has_breaks else "work / 60", inputs)
+        add(key, label, minutes, "min",
+            f"(work * (1 + rest) + {_BREAKS}) / 60" if has_breaks else "work * (1 + rest) / 60", inputs)
         return minutes
 
     median = finish_at("timing.median_minutes", "chair time, median", "timing.work_s", work_s)
@@ -242,9 +259,15 @@ def clock_service(
             "z": Given(value=z, origin=Origin(kind="source", where="standard normal quantile"))})
         bounds.append(finish_at(f"timing.p{percent}_minutes", f"chair time, {percent} % of such services",
                                 f"timing.work_p{percent}_s", late))
-    break_total = breaks_within(work_s, every_s, break_s) / 60
+    if pace > 1:
+        add("timing.stage.short_pauses", "short pauses", work_s * (pace - 1) / 60, "min", "work * rest / 60",
+            {"work": "timing.work_s", "rest": "timing.short_pauses"}, source=pauses_figure.source)
+        stages.append(Stage(name="short pauses", minutes=work_s * (pace - 1) / 60, when="chair",
+                            note="the braider's rest beyond the breaks"))
+    break_total = breaks_within(work_s * pace, every_s, break_s) / 60
     add("timing.break_minutes", "breaks", break_total, "min", f"{_BREAKS} / 60" if has_breaks else "0",
-        {"work": "timing.work_s", "every": "timing.break_every_s", "pause": pause} if has_breaks else {},
+        {"work": "timing.work_s", "rest": "timing.short_pauses", "every": "timing.break_every_s", "pause": pause}
+        if has_breaks else {},
         source="house file")
     if break_total:
         add("timing.stage.breaks", "breaks", break_total, "min", "breaks", {"breaks": "timing.break_minutes"},
@@ -258,25 +281,44 @@ def clock_service(
             f"({number} * every + {number - 1} * pause) / 60", {"every": "timing.break_every_s", "pause": pause},
             source="house file")
         pauses.append((begins, break_s / 60))
-    add("timing.ahead_minutes", "preparation ahead", ahead_s / 60, "min", "ahead / 60", {"ahead": "timing.ahead_s"})
+    ahead_minutes = ahead_s * (1 + float(ahead_rest.value)) / 60
+    add("timing.ahead_minutes", "preparation ahead", ahead_minutes, "min", "ahead * (1 + rest) / 60",
+        {"ahead": "timing.ahead_s", "rest": ahead_rest}, source=pauses_figure.source)
 
     # --- checkpoints
-    opens = start_minute(house.start_clock)
     points: list[Checkpoint] = []
-    for number, place in enumerate(place_checkpoints(hands.by_section), 1):
-        done = before_s + place.strand_s / crew_speed
-        here = add(f"timing.checkpoint.{number}.strand_s", f"work on the first {place.sections} strands",
-                   place.strand_s, "s", "sum over the strands so far, in braid order", words=True)
-        reached = add(f"timing.checkpoint.{number}.work_s", f"chair work by {place.sections} sections", done, "s",
-                      "before + strands / speed",
-                      {"before": "timing.before_s", "strands": here, "speed": "timing.crew_speed"})
-        minutes = finish_at(f"timing.checkpoint.{number}.minutes", f"{place.sections} sections done by", reached, done)
+    for number, place in enumerate(place_checkpoints(by_section), 1):
+        # The schedule's own last end lies a little before the expected one; the clock counts by that.
+        spent = place.strand_s / crew_speed if shared is None else place.strand_s * (shared.mean / shared.split.finish)
+        here = add(f"timing.checkpoint.{number}.strand_s", f"time for the first {place.sections} strands",
+                   spent, "s", "sum over the strands so far, in the order they are done", words=True)
+        reached = add(f"timing.checkpoint.{number}.work_s", f"chair work by {place.sections} sections",
+                      before_s + spent, "s", "before + strands", {"before": "timing.before_s", "strands": here})
+        minutes = finish_at(f"timing.checkpoint.{number}.minutes", f"{place.sections} sections done by", reached,
+                            before_s + spent)
         points.append(Checkpoint(minutes=minutes, sections=place.sections, zone=place.zone,
                                  clock=clock_at(opens, minutes)))
+    lanes: tuple[CrewLane, ...] = ()
+    crew_minutes = median
+    if shared is not None:
+        lanes = lanes_of(team, shared.split, lambda s: minute_at(before_s + s), opens)
+        ends = minute_at(before_s + shared.mean)
+        crew_minutes = median - ends + minute_at(before_s) + math.fsum(lane.leaves - lane.joins for lane in lanes)
+        add("timing.crew_minutes", "minutes of all braiders together", crew_minutes, "min",
+            "one braider before and after the strands, each from joining to leaving between, breaks included", words=True)
+    else:
+        add("timing.crew_minutes", "minutes of all braiders together", crew_minutes, "min", "median",
+            {"median": "timing.median_minutes"})
+
+    later = front_refresh(recipe, kinds, hands, rates, pace)
+    figures += later.figures
+    if later.stage is not None:
+        stages.append(later.stage)
 
     timing = Timing(median_minutes=median, p80_minutes=bounds[0], p95_minutes=bounds[1],
-                    ahead_minutes=ahead_s / 60, break_minutes=break_total, braiders=crew,
-                    stages=tuple(stages), checkpoints=tuple(points), breaks=tuple(pauses))
+                    ahead_minutes=ahead_minutes, break_minutes=break_total, braiders=crew,
+                    stages=tuple(stages), checkpoints=tuple(points), breaks=tuple(pauses),
+                    crew=lanes, crew_minutes=crew_minutes, later_minutes=later.minutes)
     return Outcome(timing, tuple(figures), problems)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from math import ceil
+from operator import attrgetter
 from typing import Mapping, NamedTuple
 
 from ..meaning.model import Rate, Recipe, Wearer
@@ -50,6 +51,21 @@ class Labour(NamedTuple):
     """Of the sum, in s²: strands vary independently, so their variances add."""
     by_section: tuple[tuple[int, str, float], ...]
     """(section number, zone, seconds) in braid order."""
+    variances: tuple[float, ...] = ()
+    """Of each of ``by_section``, in s²."""
+
+
+def opened_stitches(kinds: tuple[StrandKind, ...]) -> Counts:
+    """What taking down a set like this one means: its strands, and the stitches that hold own hair.
+
+    Of the wearer's old set nothing is known, so it is taken to be as large as the
+    new one. The added tail below the own ends is cut off, not unbraided.
+    """
+    return {
+        "take down": float(sum(len(kind.sections) for kind in kinds)),
+        "take down stitch": float(sum(
+            len(kind.sections) * min(kind.own_ends_stitch, kind.stitches) for kind in kinds)),
+    }
 
 
 def arrival_steps(wearer: Wearer) -> tuple[str, ...]:
@@ -88,8 +104,13 @@ def strand_counts(recipe: Recipe, kind: StrandKind) -> Counts:
         counts["twist"], counts["twist width"] = float(kind.stitches), width
     else:
         counts["stitch"], counts["stitch width"] = float(kind.stitches), width
-    counts["accent"] = float(sum(accent.count for accent in kind.accents if accent.role))
-    counts["ornament"] = float(sum(accent.count for accent in kind.accents if accent.ornament))
+    laid = threaded = 0.0
+    for accent in kind.accents:
+        if accent.role:
+            laid += accent.count
+        if accent.ornament:
+            threaded += accent.count
+    counts["accent"], counts["ornament"] = laid, threaded
     for step in look.end:
         if step.kind == "knot":
             counts["knot"] = counts.get("knot", 0.0) + 1
@@ -114,48 +135,64 @@ _MOTION_OF = {part: name for name, parts in MOTIONS.items() for part in parts}
 def _motion(counts: Counts, rates: Mapping[str, Rate]) -> tuple[float, float]:
     """(seconds, variance) of one strand's work."""
     times: Counts = {}
+    whole = variance = 0.0
     for part, count in counts.items():
         if count:
             name = _MOTION_OF[part]
-            times[name] = times.get(name, 0.0) + count * rates[part].seconds
-    return sum(times.values()), sum((rates[name].spread * time) ** 2 for name, time in times.items())
+            time = count * rates[part].seconds
+            times[name] = times.get(name, 0.0) + time
+            whole += time
+    for name, time in times.items():
+        variance += (rates[name].spread * time) ** 2
+    return whole, variance
+
+
+_number = attrgetter("number")
 
 
 def labour(
     recipe: Recipe, sections: Sections, kinds: tuple[StrandKind, ...], rates: Mapping[str, Rate]
 ) -> Labour:
     """All work on the strands, section by section in braid order."""
-    kind_of = {number: kind for kind in kinds for number in kind.sections}
-    per_kind: dict[int, tuple[Counts, float, float]] = {}
-    for kind in kinds:
-        counts = strand_counts(recipe, kind)
-        per_kind[kind.id] = (counts, *_motion(counts, rates))
+    per_section: dict[int, tuple[StrandKind, float, float]] = {}
     totals: Counts = {}
     for kind in kinds:
-        for name, count in per_kind[kind.id][0].items():
-            totals[name] = totals.get(name, 0.0) + count * len(kind.sections)
-    part, line, pick = rates["part"], rates["part line"], rates["pick up"]
+        counts = strand_counts(recipe, kind)
+        seconds, own_variance = _motion(counts, rates)
+        strands = len(kind.sections)
+        for name, count in counts.items():
+            totals[name] = totals.get(name, 0.0) + count * strands
+        row = (kind, seconds, own_variance)
+        for number in kind.sections:
+            per_section[number] = row
+    part_s, line_s, pick = rates["part"].seconds, rates["part line"].seconds, rates["pick up"]
+    spread2 = rates["part"].spread ** 2
     by_section: list[tuple[int, str, float]] = []
-    variance = edges = picks = 0.0
-    for section in sorted(sections.items, key=lambda item: item.number):
-        kind = kind_of.get(section.number)
-        if kind is None:
+    variances: list[float] = []
+    edges = picks = 0.0
+    for section in sorted(sections.items, key=_number):
+        found = per_section.get(section.number)
+        if found is None:
             continue
-        _, seconds, own_variance = per_kind[kind.id]
+        kind, seconds, here = found
         # Two sides of each section are new; the others are its neighbours'.
         edge = section.width_mm + section.height_mm
-        parting = part.seconds + edge * line.seconds
-        variance += own_variance + (part.spread * parting) ** 2
+        parting = part_s + edge * line_s
+        here += spread2 * parting * parting
         edges += edge
-        picking = 0.0
+        seconds += parting
         if kind.technique == "row":
             picked = scalp_stitches(kind, section)
             picking = picked * pick.seconds
-            variance += (pick.spread * picking) ** 2
+            here += (pick.spread * picking) ** 2
             picks += picked
-        by_section.append((section.number, section.zone, seconds + parting + picking))
+            seconds += picking
+        variances.append(here)
+        by_section.append((section.number, section.zone, seconds))
+    variance = sum(variances)
     totals["part"] = float(len(by_section))
     totals["part line"] = edges
     if picks:
         totals["pick up"] = picks
-    return Labour({name: count for name, count in totals.items() if count}, variance, tuple(by_section))
+    return Labour({name: count for name, count in totals.items() if count}, variance, tuple(by_section),
+                  tuple(variances))

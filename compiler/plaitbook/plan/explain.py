@@ -83,13 +83,14 @@ def _node(
 # --- as text ---------------------------------------------------------------
 
 
-def explain_text(node: ExplainNode, width: int = 80) -> str:
+def explain_text(node: ExplainNode, width: int = 80, told: set[str] | None = None) -> str:
     """The tree in lines of at most ``width`` characters where words allow it.
 
-    A figure that was explained above is named again, not explained again.
+    A figure that was explained above is named again, not explained again;
+    ``told`` carries what was explained from one tree to the next.
     """
     lines: list[str] = []
-    _write(node, "", "", width, lines, set(), "")
+    _write(node, "", "", width, lines, set() if told is None else told, "")
     return "\n".join(lines) + "\n"
 
 
@@ -104,7 +105,7 @@ def _write(node: ExplainNode, first: str, rest: str, width: int, lines: list[str
         head += "  see above" if node.children or node.formula else ""
     elif node.origin is not None:
         head += f"  ({where(node.origin)})"
-    lines += _wrapped(head, first, rest, width)
+    lines += _wrapped(head, first, rest + ("│   " if node.children and not known else "  "), width)
     if known or not node.key:
         return
     told.add(node.key)
@@ -153,6 +154,12 @@ def recompute(figures: Mapping[str, Figure], key: str) -> float:
     a formula that isn't arithmetic.
     """
     return float(_number(figures, key, (), {}))
+
+
+def recompute_all(figures: Mapping[str, Figure]) -> dict[str, float]:
+    """Every figure's value worked anew, each once. Raises ExplainError as :func:`recompute` does."""
+    done: dict[str, Number] = {}
+    return {key: float(_number(figures, key, (), done)) for key in figures}
 
 
 def _number(figures: Mapping[str, Figure], key: str, above: tuple[str, ...], done: dict[str, Number]) -> Number:

@@ -79,6 +79,15 @@ class RowGuide(Frozen):
     """Along the scalp from the hairline to the row's lower edge, at the zone's middle."""
     offset: Literal["none", "half"] = "none"
     note: str = ""
+    from_last_mm: float = 0.0
+    """Along the scalp from the last parting (or the zone's edge where its work begins) to the
+    parting of this row, at the zone's middle; for scalp rows, across the row."""
+    ear_mm: float = 0.0
+    """The same at the row's end nearest the ear: with both the comb lies as drawn."""
+    width_mm: float = 0.0
+    """Mean width of the row's sections."""
+    first_width_mm: float = 0.0
+    """Width of the section the row begins with: bricks are set off by it."""
 
 
 class ZoneSummary(Frozen):
@@ -91,6 +100,10 @@ class ZoneSummary(Frozen):
     mean_width_mm: float
     mean_height_mm: float
     left_out: bool = False
+    asked_mm: tuple[float, float] | None = None
+    """(height, width) that the grid asks for, or that its count comes to; None where left out."""
+    asked_cm2: float | None = None
+    """Area of a section of that size and shape; None for scalp rows."""
 
 
 class HeadPlan(Frozen):
@@ -119,6 +132,8 @@ class Sections(Frozen):
     items: tuple[Section, ...]
     zones: tuple[ZoneSummary, ...]
     rows: tuple[RowGuide, ...]
+    parting: tuple[tuple[float, float], ...] = ()
+    """The parting as (azimuth, polar angle), vertex to hairline; empty where there is none."""
 
 
 class FeedIn(Frozen):
@@ -133,6 +148,8 @@ class FeedIn(Frozen):
     held_mm: float
     part: float = 1.0
     """Share of a full piece: 0.5 where a piece is split."""
+    colour: str | None = None
+    """Where the role is shaded from root to end: the colour here."""
 
 
 class AccentAt(Frozen):
@@ -145,6 +162,8 @@ class AccentAt(Frozen):
     count: int = 1
     held_mm: float = 0.0
     side: Literal["left", "right", "both", "front"] = "front"
+    colour: str | None = None
+    """Where the role is shaded from root to end: the colour here."""
 
 
 class WidthAt(Frozen):
@@ -198,6 +217,14 @@ class StrandKind(Frozen):
     """(ornament, how many on one strand): the mean over the kind's strands."""
     trimmed_g: float = 0.0
     """Added hair of one strand that is cut off below its end."""
+    largest_step_mm: float = 0.0
+    """Greatest change of width between one stitch and the next."""
+    shaded: tuple[tuple[str, float, str | None, float], ...] = ()
+    """(role, width held in mm, colour, full pieces in one strand): ``portions`` split by shade;
+    the colour is None where the role isn't shaded."""
+    like: int = 0
+    """The first kind worked just so (itself, or one of another zone): the figures
+    ``strands.<like>.*`` stand for this kind too, but for ``strands.<id>.added_g``."""
 
 
 class Strand(Frozen):
@@ -227,6 +254,9 @@ class HairLine(Frozen):
     packs_to_buy: int
     pack_g: float
     in_stock: float = 0.0
+    """Packs on the house's shelf that count towards this hair and colour."""
+    brought: float = 0.0
+    """Packs the wearer brings that count towards this hair and colour."""
 
 
 class CutLine(Frozen):
@@ -244,6 +274,8 @@ class CutLine(Frozen):
     pieces: int
     text: str
     """The instruction: "fold in three, cut at the folds"."""
+    colour: str | None = None
+    """Where the role is shaded from root to end."""
 
 
 class RackLine(Frozen):
@@ -255,6 +287,8 @@ class RackLine(Frozen):
     pegs: int
     per_peg: int
     reloads: int
+    colour: str | None = None
+    """Where the role is shaded from root to end."""
 
 
 class OrnamentLine(Frozen):
@@ -284,7 +318,8 @@ class Stage(Frozen):
 
     name: str
     minutes: float
-    when: Literal["ahead", "chair"]
+    when: Literal["ahead", "chair", "later"]
+    """``later`` is another visit, weeks after: not part of the chair time."""
     note: str = ""
 
 
@@ -296,6 +331,31 @@ class Checkpoint(Frozen):
     sections: int
     zone: str
     clock: str | None = None
+
+
+class CrewStretch(Frozen):
+    """One braider's work in one zone without a change of zone."""
+
+    zone: str
+    sections: tuple[int, ...]
+    begins: float
+    """Minutes of chair time, breaks included."""
+    ends: float
+
+
+class CrewLane(Frozen):
+    """One braider's own list, in the order of the work."""
+
+    braider: str
+    speed: float
+    """Of an ordinary practised braider, working alone."""
+    joins: float
+    """Minute of chair time at which the braider begins on the strands."""
+    leaves: float
+    sections: tuple[int, ...]
+    stretches: tuple[CrewStretch, ...]
+    checkpoints: tuple[Checkpoint, ...] = ()
+    """Of this braider's own sections."""
 
 
 class Timing(Frozen):
@@ -312,6 +372,12 @@ class Timing(Frozen):
     checkpoints: tuple[Checkpoint, ...]
     breaks: tuple[tuple[float, float], ...] = ()
     """(minute of chair time at which it begins, minutes) of each break on an ordinary day."""
+    crew: "tuple[CrewLane, ...]" = ()
+    """Who works which sections, where more than one works; empty for one braider."""
+    crew_minutes: float = 0.0
+    """Minutes of all braiders together in the chair time, breaks included."""
+    later_minutes: float = 0.0
+    """The front refresh, weeks later; 0 where the look has no front."""
 
 
 class QuoteLine(Frozen):
@@ -330,6 +396,8 @@ class Quote(Frozen):
     tax: Decimal
     total: Decimal
     deposit: Decimal | None = None
+    later: tuple[QuoteLine, ...] = ()
+    """What another visit weeks later will cost, tax included; not part of the total."""
 
 
 class LoadAt(Frozen):

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from . import child, heat, load, questions, water, wearer, work
-from .rule import Rule
+from . import work
+from .built_in_table import IN_THE_LANGUAGE
+from .rule import OUR_OWN, Rule
 
 CAUTION = (
     "Hot tools and hot water burn. Braids and added hair pull; pain means too tight. Hair, dyes and products can "
@@ -12,9 +13,15 @@ CAUTION = (
 )
 """Printed on every card."""
 
-RULES: tuple[Rule, ...] = (
-    *heat.RULES, *water.RULES, *wearer.RULES, *child.RULES, *load.RULES, *work.RULES, *questions.RULES,
+RULES: tuple[Rule, ...] = (*IN_THE_LANGUAGE, *work.RULES)
+
+REASON_RULES = (
+    Rule("O01", "reason for no rule", "warn", "a written reason whose code no rule has",
+         "A stop is overridden by its own code only.", "write the code as the finding prints it", OUR_OWN),
+    Rule("O02", "reason without words", "warn", "a stop allowed without a reason",
+         "A stop is overridden only with a written reason, which prints on the card.", "write the reason", OUR_OWN),
 )
+"""About written reasons, which only the engine sees; listed with the rest."""
 
 _BY_CODE = {rule.code: rule for rule in RULES}
 if len(_BY_CODE) != len(RULES):

@@ -1,20 +1,20 @@
-"""Conditions of a house's own rules: a small tree, its check and its evaluation.
+"""Conditions of rules: a small tree, and its check before any plan exists.
 
-Truth has three values: a fact nobody knows makes a condition neither true nor
-false (None), so that a rule over an unknown asks instead of passing silently.
 Numbers in a condition are in the fixed unit of their dimension
-(:mod:`plaitbook.meaning.values`); ``text`` keeps what was written.
+(:mod:`plaitbook.meaning.values`); ``text`` keeps what was written. How a
+condition is found true is in :mod:`.truth`.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Iterable, Literal, Union
+from typing import Literal, Union
 
-from ..plan.model import Section
-from .names import FACTS, SECTION_FIGURES, figure_name, figure_value, nearest
-from .scene import Scene, section_load_mn
+from ..meaning.model import ZONES
+from ..syntax.suggest import spoken_list
+from .names import find_fact, find_figure, names_here, nearest
+from .things import THINGS
 
 Operator = Literal["<", "<=", ">", ">=", "=", "!="]
 OPERATORS: tuple[Operator, ...] = ("<", "<=", ">", ">=", "=", "!=")
@@ -22,16 +22,19 @@ OPERATORS: tuple[Operator, ...] = ("<", "<=", ">", ">=", "=", "!=")
 
 @dataclass(frozen=True, slots=True)
 class Compare:
-    """A figure against a value: ``packs of base > 2``."""
+    """A figure against a value, ``packs of base > 2``, or against another figure some times over."""
 
     figure: str
     op: Operator
     value: float
+    """The bound; with ``than``, how many times that figure."""
     unit: str = ""
-    """The fixed unit of ``value``, empty for a plain number."""
+    """The fixed unit of ``value``, empty for a plain number; the figures' own unit with ``than``."""
     text: str = ""
     over: str = ""
     """Another figure that the first is divided by: ``added weight over own weight > 1``."""
+    than: str = ""
+    """The figure it is compared with: ``added weight > 2 times own weight``. Nothing is divided."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +43,13 @@ class Is:
 
     fact: str
     word: str
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """Nobody knows this figure or fact: ``age is unknown``. Itself always true or false."""
+
+    name: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,199 +75,127 @@ class Not:
 
 @dataclass(frozen=True, slots=True)
 class Each:
-    """A condition over sections: ``any section where area < 2 cm²``; ``zone`` narrows it."""
+    """A condition over things one by one: ``any section in nape where area < 2 cm²``."""
 
     how: Literal["any", "every"]
     where: "Condition"
-    zone: str = ""
+    thing: str = "section"
+    zones: tuple[str, ...] = ()
+    """Empty: everywhere."""
 
 
-Condition = Union[Compare, Is, And, Or, Not, Each]
+Condition = Union[Compare, Is, Unknown, And, Or, Not, Each]
 
 
-def check_condition(condition: Condition, section: bool = False) -> tuple[str, ...]:
-    """What is wrong with a condition before any plan exists: names, words, units, nesting."""
+def check_condition(condition: Condition, thing: str = "") -> tuple[str, ...]:
+    """What is wrong with a condition before any plan exists: names, words, units, nesting.
+
+    ``thing`` is the kind of thing it is asked of, inside an :class:`Each`.
+    """
     match condition:
         case Compare():
-            found = [_check_figure(name, unit, section) for name, unit in (
-                (condition.figure, None if condition.over else condition.unit), (condition.over, None)) if name]
-            if condition.op not in OPERATORS:
-                found.append(f'"{condition.op}" compares nothing; write one of {" ".join(OPERATORS)}')
-            if not math.isfinite(condition.value):
-                found.append(f"{condition.value} is no number to compare {condition.figure} with")
-            if condition.over and condition.unit:
-                found.append(f"{condition.figure} over {condition.over} is a plain number, not {condition.unit}")
-            elif condition.over and not any(found):
-                top, bottom = (_unit(name, section) for name in (condition.figure, condition.over))
-                if top != bottom:
-                    found.append(f"{condition.figure} is in {top or 'plain numbers'} and {condition.over} in "
-                                 f"{bottom or 'plain numbers'}: they can't be divided")
-            return tuple(sentence for sentence in found if sentence)
+            return tuple(sentence for sentence in _check_compare(condition, thing) if sentence)
         case Is():
-            fact = FACTS.get(condition.fact)
+            fact = find_fact(condition.fact, thing)
             if fact is None:
-                return (_unknown(condition.fact, section),)
+                return (_unknown(condition.fact, thing),)
             if condition.word not in fact.words:
                 return (f'{condition.fact} is never "{condition.word}"; it is one of {", ".join(fact.words)}',)
+            return ()
+        case Unknown():
+            if find_fact(condition.name, thing) is None and find_figure(condition.name, thing) is None:
+                return (_unknown(condition.name, thing),)
             return ()
         case And() | Or():
             if not condition.parts:
                 return ("a condition of no parts",)
-            return tuple(sentence for part in condition.parts for sentence in check_condition(part, section))
+            return tuple(sentence for part in condition.parts for sentence in check_condition(part, thing))
         case Not():
-            return check_condition(condition.part, section)
+            return check_condition(condition.part, thing)
         case Each():
-            if section:
-                return ("a condition over sections can't stand inside another one",)
-            if condition.zone and condition.zone not in FACTS["zones"].words:
-                return (f'there is no zone "{condition.zone}"; the zones are {", ".join(FACTS["zones"].words)}',)
-            return check_condition(condition.where, True)
+            return _check_each(condition, thing)
     return (f"{condition!r} is no condition",)
 
 
-def _unit(name: str, section: bool) -> str | None:
-    if section and name in SECTION_FIGURES:
-        return SECTION_FIGURES[name]
-    entry = figure_name(name)
+def _check_compare(condition: Compare, thing: str) -> list[str]:
+    free = bool(condition.over or condition.than)
+    found = [_check_figure(condition.figure, None if free else condition.unit, thing)]
+    found += [_check_figure(name, None, thing) for name in (condition.over, condition.than) if name]
+    if condition.op not in OPERATORS:
+        found.append(f'"{condition.op}" compares nothing; write one of {" ".join(OPERATORS)}')
+    if not math.isfinite(condition.value):
+        found.append(f"{condition.value} is no number to compare {condition.figure} with")
+    if condition.over and condition.unit:
+        found.append(f"{condition.figure} over {condition.over} is a plain number, not {condition.unit}")
+    elif free and not any(found):
+        first = _unit(condition.figure, thing)
+        for name, doing in ((condition.over, "divided"), (condition.than, "compared")):
+            if name and _unit(name, thing) != first:
+                found.append(f"{condition.figure} is in {first or 'plain numbers'} and {name} in "
+                             f"{_unit(name, thing) or 'plain numbers'}: they can't be {doing}")
+    return found
+
+
+def _check_each(condition: Each, thing: str) -> tuple[str, ...]:
+    if thing:
+        return (f"'{condition.how} {condition.thing} where' can't stand inside another 'where'",)
+    kind = THINGS.get(condition.thing)
+    if kind is None:
+        return (f'there is no "{condition.thing}" to look at; there are {", ".join(THINGS)}',)
+    if condition.zones and kind.zone is None:
+        return (f"a {condition.thing} stands in no zone",)
+    for zone in condition.zones:
+        if zone not in ZONES:
+            return (f'there is no zone "{zone}"; the zones are {", ".join(ZONES)}',)
+    return check_condition(condition.where, condition.thing)
+
+
+def _unit(name: str, thing: str) -> str | None:
+    entry = find_figure(name, thing)
     return None if entry is None else entry.unit
 
 
-def _check_figure(name: str, unit: str | None, section: bool) -> str:
-    known = _unit(name, section)
+def _check_figure(name: str, unit: str | None, thing: str) -> str:
+    known = _unit(name, thing)
     if known is None:
-        return _unknown(name, section)
+        if find_fact(name, thing) is not None:
+            return f"{name} is known in words, not in numbers: write {name} is …"
+        return _unknown(name, thing)
     if unit is not None and unit != known:
         return f"{name} is in {known or 'plain numbers'}, not {unit or 'plain numbers'}"
     return ""
 
 
-def _unknown(name: str, section: bool) -> str:
-    near = nearest(name, section)
-    return f'nothing is called "{name}"' + (f'; did you mean {" or ".join(near)}?' if near else "")
+def _unknown(name: str, thing: str) -> str:
+    wrong, help_text = unknown_name(name, thing)
+    return f"{wrong}; {help_text}"
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
-    """Whether a condition holds (None: can't be known) and the names it couldn't read."""
-
-    holds: bool | None
-    unknown: tuple[str, ...] = ()
-
-
-def holds(condition: Condition, scene: Scene) -> Verdict:
-    """Evaluate a checked condition. KeyError for a name :func:`check_condition` would refuse."""
-    missing: dict[str, None] = {}
-    truth = _truth(condition, scene, None, missing)
-    return Verdict(truth, tuple(missing) if truth is None else ())
+def unknown_name(name: str, thing: str = "") -> tuple[str, str]:
+    """What is wrong with a name that nothing has here, and what to write."""
+    wrong = f'nothing is called "{name}"' + (f" of a {thing}" if thing else "")
+    owners = [f"'any {kind} where'" for kind in THINGS if name in names_here(kind)]
+    if owners:
+        return wrong, f"it is known after {spoken_list(owners)}"
+    near = nearest(name, thing)
+    return wrong, f"did you mean {spoken_list(near)}?" if near else "docs/rules.md lists every figure and fact at its top"
 
 
-class _AtSection:
-    """The numbers of one section; which kind works it is looked up once for a whole quantifier."""
-
-    __slots__ = ("kinds",)
-
-    def __init__(self, scene: Scene) -> None:
-        self.kinds = {number: kind for kind in scene.parts.kinds for number in kind.sections}
-
-    def read(self, name: str, section: Section) -> float | None:
-        match name:
-            case "area":
-                return section.area_cm2
-            case "section width":
-                return section.width_mm
-            case "section height":
-                return section.height_mm
-            case "hairs":
-                return float(section.hairs)
-            case "row":
-                return float(section.row)
-            case "number":
-                return float(section.number)
-        kind = self.kinds.get(section.number)
-        if kind is None:
-            return None
-        match name:
-            case "load":
-                return section_load_mn(section, kind)
-            case "strand width":
-                return kind.width_mm
-            case "strand length":
-                return kind.length_mm
-        raise KeyError(name)
-
-
-_Here = tuple[Section, _AtSection]
-
-
-def _truth(condition: Condition, scene: Scene, here: _Here | None, missing: dict[str, None]) -> bool | None:
+def names_in(condition: Condition, thing: str = "") -> tuple[tuple[str, str], ...]:
+    """(thing or empty, name) of every figure and fact it reads, in the order written, each once."""
     match condition:
         case Compare():
-            value = _value(condition.figure, scene, here)
-            if value is None:
-                missing[condition.figure] = None
-                return None
-            if condition.over:
-                below = _value(condition.over, scene, here)
-                if not below:  # nobody knows, or nothing to divide by
-                    missing[condition.over] = None
-                    return None
-                value /= below
-            return _compare(value, condition.op, condition.value)
+            found = [(thing, name) for name in (condition.figure, condition.over, condition.than) if name]
         case Is():
-            words = FACTS[condition.fact].read(scene)
-            if words is None:
-                missing[condition.fact] = None
-                return None
-            return condition.word in words
-        case And():
-            return _all(_truth(part, scene, here, missing) for part in condition.parts)
-        case Or():
-            return _any(_truth(part, scene, here, missing) for part in condition.parts)
+            found = [(thing, condition.fact)]
+        case Unknown():
+            found = [(thing, condition.name)]
+        case And() | Or():
+            found = [name for part in condition.parts for name in names_in(part, thing)]
         case Not():
-            inner = _truth(condition.part, scene, here, missing)
-            return None if inner is None else not inner
+            found = list(names_in(condition.part, thing))
         case Each():
-            at = _AtSection(scene)
-            truths = (
-                _truth(condition.where, scene, (section, at), missing)
-                for section in scene.parts.sections.items
-                if not condition.zone or section.zone == condition.zone
-            )
-            return _any(truths) if condition.how == "any" else _all(truths)
-    raise TypeError(f"{condition!r} is no condition")
+            found = list(names_in(condition.where, condition.thing))
+    return tuple(dict.fromkeys(found))
 
 
-def _all(truths: Iterable[bool | None]) -> bool | None:
-    """Kleene's and: false beats unknown beats true. All parts are read, so that every unknown is named."""
-    seen = list(truths)
-    return False if False in seen else None if None in seen else True
-
-
-def _any(truths: Iterable[bool | None]) -> bool | None:
-    seen = list(truths)
-    return True if True in seen else None if None in seen else False
-
-
-def _value(name: str, scene: Scene, here: _Here | None) -> float | None:
-    if here is not None and name in SECTION_FIGURES:
-        return here[1].read(name, here[0])
-    return figure_value(name, scene)
-
-
-def _compare(left: float, op: str, right: float) -> bool:
-    # Equal to a part in a billion: figures are floats, and what is written is decimal.
-    same = math.isclose(left, right, rel_tol=1e-9, abs_tol=1e-12)
-    match op:
-        case "=":
-            return same
-        case "!=":
-            return not same
-        case "<":
-            return left < right and not same
-        case "<=":
-            return left < right or same
-        case ">":
-            return left > right and not same
-        case ">=":
-            return left > right or same
-    raise ValueError(f"no comparison {op!r}")

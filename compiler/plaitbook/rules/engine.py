@@ -3,32 +3,21 @@
 from __future__ import annotations
 
 import difflib
-from dataclasses import dataclass
+from functools import lru_cache
 from typing import Iterator
 
 from ..meaning.model import Allowance, House, Recipe, Wearer
 from ..meaning.values import Origin
 from ..plan.model import Finding
-from .catalogue import RULES, rule_of
-from .conditions import Condition, check_condition, holds
-from .rule import OUR_OWN, SEVERITIES, Rule, Severity, merged
+from .catalogue import REASON_RULES, RULES, rule_of
+from .conditions import check_condition
+from .judging import Ready, ready_house_rule, ready_rule
+from .rule import SEVERITIES, HouseRule, Severity
+from .saying import check_message
 from .scene import Parts, Scene
+from .truth import Asked
 
 _ORDER = {severity: place for place, severity in enumerate(SEVERITIES)}
-
-
-@dataclass(frozen=True, slots=True)
-class HouseRule:
-    """A rule of the salon's own, read from its book."""
-
-    code: str
-    severity: Severity
-    condition: Condition
-    message: str
-    reason: str
-    source: str
-    origin: Origin
-    fix: str = ""
 
 
 def judge(
@@ -41,9 +30,19 @@ def judge(
     whatever order the rules came in.
     """
     scene = Scene(recipe, wearer, house, parts)
+    asked = Asked(scene)
     reasons = {allow.code: allow for allow in (*wearer.allows, *recipe.allows) if allow.reason.strip()}
-    found = [*_built_in(scene, reasons)]
-    found += _house_rules(scene, house_rules, reasons)
+    found = [*_in_the_language(asked, _built_in(), reasons)]
+    found += _checked(scene, reasons)
+    if house_rules:
+        for rule in house_rules:
+            ready = _own(rule)
+            if isinstance(ready, str):
+                # The language refuses such a rule earlier; here it must not pass silently.
+                found.append(_finding(rule.code, "warn", f"the house's rule {rule.code} can't be read: {ready}",
+                                      rule.reason, rule.source, "correct the rule", rule.origin, {}))
+            else:
+                found += _in_the_language(asked, (ready,), reasons)
     found += _reasons_for_nothing(scene, house_rules)
     unique = dict.fromkeys(found)
     return tuple(sorted(unique, key=_place))
@@ -60,39 +59,54 @@ def _finding(code: str, severity: Severity, message: str, reason: str, source: s
                    fix=fix, file=origin.file, line=origin.line, allowed_because=allow.reason if allow else None)
 
 
-def _built_in(scene: Scene, reasons: dict[str, Allowance]) -> Iterator[Finding]:
-    for rule in RULES:
-        for hit in merged(rule.check(scene)):
-            yield _finding(rule.code, rule.severity, hit.message, rule.why, rule.source, hit.fix or rule.fix,
-                           hit.origin, reasons)
+@lru_cache(maxsize=1)
+def _built_in() -> tuple[Ready, ...]:
+    return tuple(ready_rule(rule) for rule in RULES if rule.condition is not None)
 
 
-def _house_rules(scene: Scene, rules: tuple[HouseRule, ...], reasons: dict[str, Allowance]) -> Iterator[Finding]:
+class _Same:
+    """A rule as a key by its identity: hashing its whole condition at every judgement would cost more than asking it."""
+
+    __slots__ = ("rule",)
+
+    def __init__(self, rule: HouseRule) -> None:
+        self.rule = rule
+
+    def __hash__(self) -> int:
+        return id(self.rule)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.rule is self.rule
+
+
+def _own(rule: HouseRule) -> Ready | str:
+    """A house's rule ready to be asked, or what is wrong with it."""
+    return _own_once(_Same(rule))
+
+
+@lru_cache(maxsize=4096)
+def _own_once(same: _Same) -> Ready | str:
+    rule = same.rule
+    wrong = [*check_condition(rule.condition)]
+    if not wrong:
+        wrong += [message for text in (rule.message, rule.fix) for message, _ in check_message(text, rule.condition)]
+    return "; ".join(wrong) if wrong else ready_house_rule(rule)
+
+
+def _in_the_language(asked: Asked, rules: tuple[Ready, ...], reasons: dict[str, Allowance]) -> Iterator[Finding]:
     for rule in rules:
-        wrong = check_condition(rule.condition)
-        if wrong:
-            # The language refuses such a rule earlier; here it must not pass silently.
-            yield _finding(rule.code, "warn", f"the house's rule {rule.code} can't be read: {'; '.join(wrong)}",
-                           rule.reason, rule.source, "correct the rule", rule.origin, {})
-            continue
-        verdict = holds(rule.condition, scene)
-        if verdict.holds:
-            yield _finding(rule.code, rule.severity, rule.message, rule.reason, rule.source, rule.fix, rule.origin,
+        for found in rule.found(asked):
+            severity: Severity = "ask" if found.asks else rule.severity
+            yield _finding(rule.code, severity, found.message, rule.reason, rule.source, found.fix, found.origin,
                            reasons)
-        elif verdict.holds is None:
-            names = ", ".join(verdict.unknown)
-            yield _finding(rule.code, "ask", f"{rule.message}? That can't be said without: {names}", rule.reason,
-                           rule.source, "ask, and write it down", rule.origin, {})
 
 
-REASON_RULES = (
-    Rule("O01", "reason for no rule", "warn", "a written reason whose code no rule has",
-         "A stop is overridden by its own code only.", "write the code as the finding prints it", OUR_OWN, lambda _: ()),
-    Rule("O02", "reason without words", "warn", "a stop allowed without a reason",
-         "A stop is overridden only with a written reason, which prints on the card.", "write the reason", OUR_OWN,
-         lambda _: ()),
-)
-"""About written reasons, which only the engine sees; listed with the rest."""
+def _checked(scene: Scene, reasons: dict[str, Allowance]) -> Iterator[Finding]:
+    for rule in RULES:
+        if rule.check is not None:
+            for hit in rule.check(scene):
+                yield _finding(rule.code, rule.severity, hit.message, rule.why, rule.source, hit.fix or rule.fix,
+                               hit.origin, reasons)
 
 
 def _reasons_for_nothing(scene: Scene, rules: tuple[HouseRule, ...]) -> Iterator[Finding]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ..meaning.model import Expectation
-from .names import figure_name, nearest
+from ..meaning.reading import WANTED
+from .names import COUNTS, DIMENSIONS, figure_name, nearest
 from .scene import Scene
 
 
@@ -27,11 +28,27 @@ def missed(expectation: Expectation, scene: Scene) -> str | None:
     value = entry.read(scene)
     if value is None:
         return f"expected {expectation.text}, but {expectation.figure} isn't known here"
+    scale = _scale(expectation.dimension, entry.unit, scene.house.currency)
+    if isinstance(scale, str):
+        return f"expected {expectation.text}, but {expectation.figure} takes {scale}"
     slack = 1e-9 * max(1.0, abs(value))
-    low, high = expectation.low, expectation.high
+    low = None if expectation.low is None else expectation.low / scale
+    high = None if expectation.high is None else expectation.high / scale
     if (low is not None and value < low - slack) or (high is not None and value > high + slack):
         return f"expected {expectation.text}, found {spoken(value, entry.unit)}"
     return None
+
+
+def _scale(written: str | None, unit: str, currency: str) -> float | str:
+    """What a bound is divided by to be in the figure's unit; in words what it takes, where it can't be."""
+    if written is None:
+        return 1.0
+    if unit == "money":
+        return 1.0 if written == f"money {currency}" else f"money, such as 250 {currency}"
+    if unit not in DIMENSIONS:
+        return 1.0 if written in COUNTS else "a plain number"
+    dimension, one = DIMENSIONS[unit]
+    return one if written == dimension else WANTED[dimension]
 
 
 def spoken(value: float, unit: str) -> str:

@@ -1,13 +1,12 @@
-"""What a built-in rule is: its words, its source and its check."""
+"""What a rule is: its words, its source, and its condition or its check."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Callable, Iterable, Literal, NamedTuple
 
-from ..meaning.model import ZONES
 from ..meaning.values import Origin
-from .measures import listed
+from .conditions import Condition
 from .scene import Scene
 
 Severity = Literal["stop", "warn", "note", "ask"]
@@ -19,48 +18,47 @@ COMMON_PRACTICE = "common practice, no source"
 OUR_OWN = "our own estimate"
 
 
-HERE = "\x00"
-"""Stands in a hit's message for its zone, so that one thing found in seven zones is one finding."""
-
-
 class Hit(NamedTuple):
-    """One place where a rule finds something: what is wrong, in the author's words, and where."""
+    """One place where a rule's check finds something: what is wrong, in the author's words, and where."""
 
     message: str
     origin: Origin
     fix: str = ""
     """What to do here; the rule's own fix where this is empty."""
-    zone: str = ""
-    """The zone that :data:`HERE` stands for."""
-
-
-def merged(hits: Iterable[Hit]) -> list[Hit]:
-    """Hits that differ only in their zone made one, with the zones named together."""
-    zones: dict[Hit, dict[str, None]] = {}
-    for hit in hits:
-        zones.setdefault(hit._replace(zone=""), {})[hit.zone] = None
-    return [
-        hit._replace(message=hit.message.replace(HERE, _zone_words(tuple(names)))) if HERE in hit.message else hit
-        for hit, names in zones.items()
-    ]
-
-
-def _zone_words(zones: tuple[str, ...]) -> str:
-    return "every zone" if len(zones) == len(ZONES) else f"the {listed(zones)}"
 
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """A judgement the compiler makes of every plan."""
+    """A judgement the compiler makes of every plan: in the language, or as a check where that can't say it."""
 
     code: str
     name: str
     severity: Severity
     what: str
-    """What it looks for."""
+    """What it looks for: in words, or the condition as written."""
     why: str
     """The reason, as the card prints it."""
     fix: str
     source: str
     """Published source, ``common practice, no source`` or ``our own estimate``."""
-    check: Callable[[Scene], Iterable[Hit]]
+    check: Callable[[Scene], Iterable[Hit]] | None = None
+    condition: Condition | None = None
+    message: str = ""
+    """With a condition: what it says, figures in braces."""
+
+
+@dataclass(frozen=True, slots=True)
+class HouseRule:
+    """A rule read from a book: the salon's own, or a built-in one before it is put into the table."""
+
+    code: str
+    severity: Severity
+    condition: Condition
+    message: str
+    reason: str
+    source: str
+    origin: Origin
+    fix: str = ""
+    name: str = ""
+    asked: str = ""
+    """The condition as written."""

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Iterator, NamedTuple
 
 from ..meaning.model import EndStep, Hair, House, Ornament, Recipe, Wearer, ZoneLook
 from ..passes.constants import GRAVITY_M_S2
 from ..plan.model import Load, Material, Quote, Section, Sections, Strand, StrandKind, Timing
-from .limits import CLEAR_OF_SEAL_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,22 +24,53 @@ class Parts:
     quote: Quote
 
 
-class Scene(NamedTuple):
-    """The look, the wearer, the house and the plan: what is judged."""
-
+class _Judged(NamedTuple):
     recipe: Recipe
     wearer: Wearer
     house: House
     parts: Parts
 
 
-def worked(scene: Scene) -> Iterator[tuple[ZoneLook, StrandKind]]:
+class Scene(_Judged):
+    """The look, the wearer, the house and the plan: what is judged."""
+
+    @cached_property
+    def worked(self) -> tuple[tuple[ZoneLook, StrandKind], ...]:
+        looks = {look.zone: look for look in self.recipe.zones}
+        return tuple(
+            (look, kind) for kind in self.parts.kinds
+            if (look := looks.get(kind.zone)) is not None  # type: ignore[call-overload]
+            and not look.left_out and kind.sections)
+
+    @cached_property
+    def zone_hairs(self) -> dict[str, tuple[Hair, ...]]:
+        """The hairs laid into each worked zone's strands."""
+        roles: dict[str, set[str]] = {}
+        for kind in self.parts.kinds:
+            if kind.sections:
+                roles.setdefault(kind.zone, set()).update([role for role, _ in kind.pieces])
+        known = {hair.name: hair for hair in self.recipe.catalogue}
+        of_role = {use.role: [part.hair for part in use.parts] for use in self.recipe.hairs}
+        return {
+            zone: tuple(known[name] for name in dict.fromkeys(
+                name for role, names in of_role.items() if role in here for name in names) if name in known)
+            for zone, here in roles.items()}
+
+    @cached_property
+    def ornaments(self) -> tuple[tuple[Ornament, ZoneLook, StrandKind], ...]:
+        known = {ornament.name: ornament for ornament in self.recipe.ornaments}
+        if not known:
+            return ()
+        found: list[tuple[Ornament, ZoneLook, StrandKind]] = []
+        for look, kind in self.worked:
+            names = [accent.ornament for accent in look.accents] + [step.ornament for step in look.end]
+            found += [(known[name], look, kind) for name in dict.fromkeys(names) if name in known]
+        return tuple(found)
+
+
+def worked(scene: Scene) -> tuple[tuple[ZoneLook, StrandKind], ...]:
     """Each kind of strand with the look of its zone; zones left out have none."""
-    looks = {look.zone: look for look in scene.recipe.zones}
-    for kind in scene.parts.kinds:
-        look = looks.get(kind.zone)  # type: ignore[call-overload]
-        if look is not None and not look.left_out and kind.sections:
-            yield look, kind
+    return scene.worked
 
 
 def ends(scene: Scene, *kinds: str) -> Iterator[tuple[EndStep, StrandKind]]:
@@ -54,30 +85,16 @@ def ends(scene: Scene, *kinds: str) -> Iterator[tuple[EndStep, StrandKind]]:
 
 def ends_with_hair(scene: Scene, *kinds: str) -> Iterator[tuple[EndStep, str, tuple[Hair, ...]]]:
     """Each end step of these kinds with its zone and the hairs laid into that zone's strands."""
-    found = [(look, [step for step in look.end if step.kind in kinds]) for look in scene.recipe.zones]
-    if not any(steps for _, steps in found):
-        return
-    roles: dict[str, set[str]] = {}
-    for kind in scene.parts.kinds:
-        if kind.sections:
-            roles.setdefault(kind.zone, set()).update([role for role, _ in kind.pieces])
-    known = {hair.name: hair for hair in scene.recipe.catalogue}
-    for look, steps in found:
-        if steps and not look.left_out and look.zone in roles:
-            names = [part.hair for use in scene.recipe.hairs if use.role in roles[look.zone] for part in use.parts]
-            hairs = tuple(known[name] for name in dict.fromkeys(names) if name in known)
+    for look in scene.recipe.zones:
+        steps = [step for step in look.end if step.kind in kinds]
+        if steps and not look.left_out and look.zone in scene.zone_hairs:
             for step in steps:
-                yield step, look.zone, hairs
+                yield step, look.zone, scene.zone_hairs[look.zone]
 
 
 def ornaments_worn(scene: Scene) -> Iterator[tuple[Ornament, ZoneLook, StrandKind]]:
     """Each ornament with the strands that carry it."""
-    known = {ornament.name: ornament for ornament in scene.recipe.ornaments}
-    for look, kind in worked(scene):
-        names = [accent.ornament for accent in look.accents] + [step.ornament for step in look.end]
-        for name in dict.fromkeys(names):
-            if name in known:
-                yield known[name], look, kind
+    return iter(scene.ornaments)
 
 
 def own_ends_mm(kind: StrandKind) -> float:
@@ -88,26 +105,6 @@ def own_ends_mm(kind: StrandKind) -> float:
 def adds_hair(scene: Scene) -> bool:
     """Whether any hair is added at all."""
     return any(kind.added_g > 0 for _, kind in worked(scene))
-
-
-def is_synthetic(hair: Hair) -> bool:
-    """Neither human nor plant hair."""
-    return hair.fibre not in ("human", "plant")
-
-
-def clearances(scene: Scene, end: str) -> list[tuple[EndStep, float, tuple[str, ...]]]:
-    """Each such end step with the least distance from own hair's ends to its upper edge, mm, and its zones
-    where that distance is under an inch (all of them where it is under an inch nowhere)."""
-    found: dict[EndStep, list[tuple[float, str]]] = {}
-    for step, kind in ends(scene, end):
-        if kind.hairs:
-            gap = kind.length_mm - own_ends_mm(kind) - (step.length_mm.value if step.length_mm else 0.0)
-            found.setdefault(step, []).append((gap, kind.zone))
-    return [
-        (step, min(gaps)[0],
-         tuple(dict.fromkeys(zone for gap, zone in gaps if gap < CLEAR_OF_SEAL_MM or min(gaps)[0] >= CLEAR_OF_SEAL_MM)))
-        for step, gaps in found.items()
-    ]
 
 
 def section_load_mn(section: Section, kind: StrandKind) -> float:

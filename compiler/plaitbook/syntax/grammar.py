@@ -29,6 +29,8 @@ _SAYS = {
     "COMMA": "','", "COLON": "':'", "SEMICOLON": "';'", "LPAR": "'('", "RPAR": "')'",
     "MARK": "a unit", "PER": "a unit", "$END": "the end of the line",
 }
+_MISLEADING = {"knotless": "write how it begins: extension at root, or own hair 1½ in first"}
+"""Words whose nearest allowed word means the opposite."""
 _UNIT_TERMINALS = {"MARK", "PER"}
 _UNITS_AFTER = (
     (r"\b(?:seal|dip) $", ("°C", "°F")),
@@ -137,6 +139,11 @@ def _unexpected(start: str, text: str, at: int, end: int, expected: set[str]) ->
         )
     if expected & _UNIT_TERMINALS and re.search(r"[\d½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]\s*$", text[:at]):
         return _no_unit(text, at)
+    if found[:1] in "$€£¥":
+        return Fault("P01", f"'{_short(found)}' is not read as money",
+                     "write the amount and the currency's three letters, such as 30 USD", at, end)
+    if found in _MISLEADING:
+        return Fault("P01", f"'{found}' is not understood here", _MISLEADING[found], at, end)
     literals = _literals(expected)
     close = nearest(found, literals)
     if close:

@@ -23,6 +23,8 @@ MAX_LINES = 20_000
 
 _WORD = re.compile(r"[^\W\d_][\w'-]*")
 _DECLARATION = re.compile(rf"({'|'.join(vocabulary.DECLARATIONS)})\s+\"")
+_BULLET = re.compile(r"^\s*(?:[-*\u2022\u2013]+|\d{1,3}[.)])\s+(?=[^\W\d_\"])")
+"""What a chat program puts before a line of a list."""
 _HEADING = re.compile(
     rf"(?:{'|'.join(vocabulary.RECIPE_BLOCKS)})\s*:"
     rf"|(?:{'|'.join((*vocabulary.RECIPE_STATEMENTS, 'edition', 'use'))})\b"
@@ -81,6 +83,7 @@ def logical_lines(
                 Span(file, number, unclosed, len(raw) + 1),
             ))
             continue
+        code = _BULLET.sub(lambda bullet: " " * len(bullet.group()), code)
         stripped = code.lstrip()
         if stripped:
             plain.append((number, len(code) - len(stripped) + 1, stripped))

@@ -8,6 +8,7 @@ are the exception: they are dropped.)
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import NamedTuple
 
 _SAME_WIDTH = {
@@ -52,8 +53,9 @@ def plain_lines(text: str) -> list[str]:
     return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
 
 
+@lru_cache(maxsize=8192)
 def plain_line(raw: str) -> PlainLine:
-    """One line with its comment split off and its characters made plain."""
+    """One line with its comment split off and its characters made plain. Memoised: most lines don't change."""
     if raw.isascii() and '"' not in raw and "#" not in raw:
         code = raw.translate(_ASCII_OUTSIDE)
         return PlainLine(_dashes(code).rstrip(), None, None)

@@ -7,7 +7,9 @@ not turn into a message for each line below it.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from . import vocabulary
 from .grammar import Fault, read_statement
@@ -177,9 +179,10 @@ class _Reader:
 
     def take_fact(self, line: LogicalLine) -> None:
         known = vocabulary.FACTS[self.kind]
-        for key in sorted(known, key=len, reverse=True):
-            if line.text == key or line.text.startswith((key + " ", key + ":")):
-                start = _after_word(line.text, key)
+        for key, pattern in _fact_words(self.kind):
+            match = pattern.match(line.text)
+            if match:
+                start = _after_word(line.text, match.group())
                 if not line.text[start:].strip():
                     node = Node("fact_value", start, start)
                     self.keep(Statement(key, node, line.text, self.file, line.segments))
@@ -226,6 +229,18 @@ class _Reader:
         span = locate(self.file, line.segments, 0, max(1, len(word)))
         message = message or f"'{_clip(word or line.text)}' is not a word a line begins with here"
         self.problems.append(Problem(code, message, help, span))
+
+
+@lru_cache(maxsize=None)
+def _fact_words(kind: str) -> tuple[tuple[str, re.Pattern[str]], ...]:
+    """(fact, pattern of its leading words), longest first; however they are spaced or spelled."""
+    facts = vocabulary.FACTS[kind]
+    spelled = {**{fact: fact for fact in facts},
+               **{other: fact for other, fact in vocabulary.OTHER_SPELLINGS.items() if fact in facts}}
+    return tuple(
+        (fact, re.compile(r"\s+".join(map(re.escape, words.split())) + r"(?=[\s:]|$)"))
+        for words, fact in sorted(spelled.items(), key=lambda row: -len(row[0]))
+    )
 
 
 def _after_word(text: str, word: str) -> int:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from .problem import Span
 
@@ -129,6 +130,7 @@ FRACTIONS = {
 }
 
 
+@lru_cache(maxsize=4096)
 def number_value(text: str) -> Fraction:
     """The value of a number token: ``18``, ``1.5``, ``1 1/2``, ``1½``, ``½``, ``-3``.
 

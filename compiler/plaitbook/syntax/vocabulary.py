@@ -47,6 +47,7 @@ RULE_STATEMENTS = {
     "message": "message_statement",
     "reason": "reason_statement",
     "source": "source_statement",
+    "fix": "fix_statement",
     "demo": "demo_statement",
 }
 
@@ -67,10 +68,14 @@ FACTS = {
         "demo", "note", "currency", "units", "paper", "hand", "labour", "overhead", "tax",
         "round to", "deposit", "discount", "consumables", "hair by", "spare", "pencil",
         "length ratio", "braiders", "rack", "break", "opens", "load limit", "added limit",
-        "rate", "stock", "pack",
+        "rate", "stock", "pack", "braider",
     ),
 }
 """Declaration -> the facts it may state, each a leading word or words."""
+
+OTHER_SPELLINGS = {"labor": "labour", "colors": "colours", "colour": "colours", "color": "colours",
+                   "fiber": "fibre", "ear-to-ear": "ear to ear", "substitutes": "substitute"}
+"""Spellings that are taken for a fact's own word."""
 
 FACT_RULES = {"allow": "allow_statement"}
 """Facts read with a start rule of their own instead of ``fact_value``."""
@@ -102,6 +107,7 @@ EXAMPLES = {
     "message_statement": 'message "Too heavy for a child."',
     "reason_statement": 'reason "We take less on small heads."',
     "source_statement": 'source "our own practice"',
+    "fix_statement": 'fix "Fewer or thinner strands."',
     "fact_value": "strand fine",
 }
 """One right line for each start rule, shown as the fix when a line can't be read."""

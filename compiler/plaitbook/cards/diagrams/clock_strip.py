@@ -14,6 +14,8 @@ from ..words import duration
 BRAIDING = ("part the sections", "start the strands", "work the strands", "feed in", "accents", "finish the ends")
 """Stages that alternate strand by strand, drawn as one block."""
 
+NOT_WORK = ("breaks", "short pauses")
+
 TEXT_MM = 3.2
 SMALL_MM = 2.8
 LETTER_MM = 0.56
@@ -24,16 +26,19 @@ _HOURS = (1, 2, 3, 4, 6)
 
 
 def _blocks(timing: Timing) -> list[tuple[str, float]]:
-    """(name, working minutes) of what follows what in the chair."""
+    """(name, minutes between breaks) of what follows what in the chair; short pauses lie within the work."""
+    chair = [stage for stage in timing.stages if stage.when == "chair" and stage.name not in NOT_WORK]
+    work = sum(stage.minutes for stage in chair)
+    pauses = sum(stage.minutes for stage in timing.stages if stage.name == "short pauses")
+    pace = 1 + pauses / work if work else 1.0
     blocks: list[tuple[str, float]] = []
-    for stage in timing.stages:
-        if stage.when != "chair" or stage.name == "breaks":
-            continue
+    for stage in chair:
+        minutes = stage.minutes * pace
         name = "braiding" if stage.name in BRAIDING else stage.name
         if blocks and blocks[-1][0] == name:
-            blocks[-1] = (name, blocks[-1][1] + stage.minutes)
+            blocks[-1] = (name, blocks[-1][1] + minutes)
         else:
-            blocks.append((name, stage.minutes))
+            blocks.append((name, minutes))
     return blocks
 
 
@@ -80,7 +85,7 @@ def clock_strip(timing: Timing, sections: int, width_mm: float = 188.0, prefix: 
         out.append(f'<rect x="{x(begins):.2f}" y="{_BAR_TOP}" width="{x(ends) - x(begins):.2f}" height="{_BAR}" '
                    f'fill="{fill}" stroke="#000" stroke-width="0.3"/>')
         said = f"{name} {duration(ends - begins)}" if name == "braiding" else name
-        free_from, free_to = _widest_free(begins, ends, timing.breaks)
+        free_from, free_to = widest_free(begins, ends, timing.breaks)
         room = x(free_to) - x(free_from)
         if len(said) * TEXT_MM * LETTER_MM >= room - 1:
             said = name
@@ -148,7 +153,7 @@ def clock_strip(timing: Timing, sections: int, width_mm: float = 188.0, prefix: 
     )
 
 
-def _widest_free(begins: float, ends: float, breaks: tuple[tuple[float, float], ...]) -> tuple[float, float]:
+def widest_free(begins: float, ends: float, breaks: tuple[tuple[float, float], ...]) -> tuple[float, float]:
     """The longest stretch of a block that no break covers, in minutes."""
     stretches, start = [], begins
     for at, minutes in breaks:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...plan.model import CutLine, Material
 from .. import words as say
-from .ink import TEXT_MM, held, line, picture, shape, text, wrap
+from .ink import TEXT_MM, held, line, picture, shaded, shape, text, wrap
 
 BAR_MM = 6.0
 ROW = TEXT_MM + 0.9
@@ -39,12 +39,12 @@ def cut_words(material: Material) -> str:
 
 
 def _same(cuts: tuple[CutLine, ...]) -> list[CutLine]:
-    """Lines without repeats: one for each hair, role and width held."""
-    return list({(cut.hair, cut.role, cut.held_mm): cut for cut in cuts}.values())
+    """Lines without repeats: one for each hair, role, width held and shade."""
+    return list({(cut.hair, cut.role, cut.held_mm, cut.colour): cut for cut in cuts}.values())
 
 
 def _heading(cut: CutLine) -> str:
-    return f"{cut.hair}, {cut.role}: {cut.pieces} pieces, held {held(cut.held_mm)} wide"
+    return f"{shaded(cut.hair, cut.colour)}, {cut.role}: {cut.pieces} pieces, held {held(cut.held_mm)} wide"
 
 
 def _bar(cut: CutLine, y: float, scale: float, units: say.Units) -> list[str]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from html import escape
 
+from ..words import clean
+
 TEXT_MM = 3.1
 """Type size: 20 minutes of arc at half a metre is 2.9 mm (visual angle; geometry)."""
 LETTER = 0.58
@@ -82,6 +84,14 @@ def levels(places: Sequence[tuple[float, str]], most: int, size: float = TEXT_MM
             ends[level] = x + half
         found.append(level)
     return found
+
+
+def shaded(words: str, colour: str | None, most: int = 12) -> str:
+    """Words with the colour of a shade after them, short enough to stand in a drawing."""
+    if not colour:
+        return words
+    name = clean(colour)
+    return f"{words}, {name if len(name) <= most else name[:most].rstrip() + '…'}"
 
 
 def picture(width: float, height: float, title: str, desc: str, marks: Iterable[str]) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Callable, NamedTuple
 
 from ...plan.model import Section
 
@@ -33,53 +33,104 @@ class Label(NamedTuple):
     size: float
 
 
-def place_labels(shown: list[Section], drawn: list[Points], anchors: Points, labels: str) -> list[Label]:
-    """``anchors`` are the sections' own middles, for shapes whose centre of gravity lies outside.
+def place_labels(
+    shown: list[Section], drawn: list[Points], anchor: Callable[[Section], tuple[float, float]], labels: str
+) -> list[Label]:
+    """``anchor`` gives a section's own middle, for shapes whose centre of gravity lies outside.
 
     A label for every section whose number fits inside it (``all``); in ``sparse`` (or ``auto``
-    where too few fit) for row ends and every fifth, which may reach over a neighbour's line
-    but never touch another number."""
-    fitted = [fit(section, shape, anchor) for section, shape, anchor in zip(shown, drawn, anchors)]
-    good = [label for label in fitted if label is not None]
-    if labels == "all" or (labels == "auto" and len(good) >= FITS * len(shown)):
-        return good
+    where too few fit) for row ends and every fifth, largest first: a number that doesn't fit its
+    section may reach over its line, but only where it touches no other number and most of
+    it stays in its own section."""
+    if labels != "sparse":
+        good: list[Label] = []
+        missing, most = 0, len(shown) if labels == "all" else (1 - FITS) * len(shown)
+        for section, shape in zip(shown, drawn):
+            label = fit(section, shape, anchor)
+            if label is not None:
+                good.append(label)
+            else:
+                missing += 1
+                if missing > most:
+                    break
+        else:
+            return good
     ends = row_ends(shown)
     wanted = [
-        (0 if section.number in ends else 1, section, label, anchor)
-        for section, label, anchor in zip(shown, fitted, anchors) if section.number in ends or section.number % 5 == 0
+        (section.number not in ends, section, fit(section, shape, anchor), shape)
+        for section, shape in zip(shown, drawn) if section.number in ends or section.number % 5 == 0
     ]
     placed: list[Label] = []
-    for _, section, label, (x, y) in sorted(wanted, key=lambda item: (item[0], item[1].number)):
-        if label is None and section.height_mm > 60:
-            continue
-        label = label or Label(section.number, str(section.number), x, y, SMALLEST)
-        if not any(touch(label, other) for other in placed):
+    near: dict[tuple[int, int], list[Label]] = {}
+    for _, section, label, shape in sorted(wanted, key=lambda item: (item[2] is None, item[0], item[1].number)):
+        if label is None:
+            if section.height_mm > 60:
+                continue
+            x, y = anchor(section)
+            label = Label(section.number, str(section.number), x, y, SMALLEST)
+            room = chord(shape, x, y)
+            wide = DIGIT * SMALLEST * len(label.text) / 2
+            if room is None or min(x - room[0], room[1] - x) < OWN * wide:
+                continue
+        column, row = int(label.x // REACH), int(label.y // REACH)
+        around = [
+            other for i in (-1, 0, 1) for j in (-1, 0, 1) for other in near.get((column + i, row + j), ())
+        ]
+        if not any(touch(label, other) for other in around):
             placed.append(label)
+            near.setdefault((column, row), []).append(label)
     return placed
 
 
-def fit(section: Section, shape: Points, anchor: tuple[float, float]) -> Label | None:
+CLEAR = 0.6
+"""Room left beside a number, both sides together, mm: two that lie side by side stay apart and
+the line between them shows (our own estimate)."""
+OWN = 0.7
+"""Share of half a number that must lie in its section where the whole doesn't fit."""
+REACH = 8.0
+"""Numbers farther apart than this, mm, can't touch: four digits of the largest size."""
+
+
+def fit(
+    section: Section, shape: Points, anchor: Callable[[Section], tuple[float, float]]
+) -> Label | None:
     """The largest label that lies wholly within a section, or None."""
     text = str(section.number)
+    low, high = min(shape, key=ordinate)[1], max(shape, key=ordinate)[1]
+    reach = high - low
+    if reach < TALL * SMALLEST:
+        return None
     x, y = middle(shape)
     if chord(shape, x, y) is None:
-        x, y = anchor
-    ys = [p[1] for p in shape]
-    reach = max(ys) - min(ys)
-    for size in STEPS:
-        half = TALL * size / 2
-        for shift in SHIFTS:
-            at = y + shift * reach
-            left, right = -1e9, 1e9
-            for level in (at - half, at, at + half):
-                span = chord(shape, x, level)
-                if span is None:
-                    break
-                left, right = max(left, span[0]), min(right, span[1])
-            else:
-                if right - left >= DIGIT * size * len(text) + 0.2:
-                    return Label(section.number, text, (left + right) / 2, at, size)
+        x, y = anchor(section)
+    for shift in SHIFTS:
+        at = y + shift * reach
+        room = inside(shape, x, at, TALL * SMALLEST / 2)
+        wide = DIGIT * len(text)
+        if room is None or room[1] - room[0] < wide * SMALLEST + CLEAR:
+            continue
+        for size in STEPS[:-1]:
+            more = inside(shape, x, at, TALL * size / 2)
+            if more is not None and more[1] - more[0] >= wide * size + CLEAR:
+                return Label(section.number, text, (more[0] + more[1]) / 2, at, size)
+        return Label(section.number, text, (room[0] + room[1]) / 2, at, SMALLEST)
     return None
+
+
+def ordinate(point: tuple[float, float]) -> float:
+    """How far down the paper."""
+    return point[1]
+
+
+def inside(shape: Points, x: float, y: float, half: float) -> tuple[float, float] | None:
+    """The stretch round ``x`` that lies in the shape at a number's foot and head."""
+    upper = chord(shape, x, y - half)
+    if upper is None:
+        return None
+    lower = chord(shape, x, y + half)
+    if lower is None:
+        return None
+    return max(upper[0], lower[0]), min(upper[1], lower[1])
 
 
 def chord(shape: Points, x: float, y: float) -> tuple[float, float] | None:

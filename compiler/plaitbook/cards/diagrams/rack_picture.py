@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...plan.model import Material, RackLine
 from .. import words as say
-from .ink import TEXT_MM, circle, held, picture, text
+from .ink import TEXT_MM, circle, held, picture, shaded, text
 
 PEG_MM = 8.6
 LEFT = 2.0
@@ -50,6 +50,6 @@ def _on_peg(rack: RackLine, peg: int) -> int:
 def _heading(rack: RackLine) -> str:
     loads = {0: "load once", 1: "load twice"}.get(rack.reloads, f"load {rack.reloads + 1} times")
     return (
-        f"{rack.role}, {held(rack.held_mm)}: {say.counted(rack.pieces, 'piece')} on "
+        f"{shaded(rack.role, rack.colour)}, {held(rack.held_mm)}: {say.counted(rack.pieces, 'piece')} on "
         f"{say.counted(rack.pegs, 'peg')} of {rack.per_peg}, {loads}"
     )

@@ -6,12 +6,13 @@ where it stands, never by colour: pieces above the strand, accents below it.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from math import sqrt
 
 from ...plan.model import AccentAt, FeedIn, StrandKind
 from .. import words as say
-from .ink import TEXT_MM, breadth, circle, held, levels, line, picture, shape, text, wrap
+from ..words import clean
+from .ink import TEXT_MM, breadth, circle, held, levels, line, picture, shaded, shape, text, wrap
 
 LEFT, RIGHT = 6.0, 9.0
 """Room before the root and after the end for half a label, mm."""
@@ -21,6 +22,7 @@ LABEL_LEVELS = 3
 MARK = 1.1
 """Half the size of a mark, mm."""
 ROW = TEXT_MM + 0.6
+SHADE_ROW = ROW + 3.4
 
 Place = Callable[[float], float]
 """Finished length from the root in mm -> mm across the drawing."""
@@ -63,11 +65,14 @@ def strand_strip(
         if level is not None:
             marks.append(text(at, accent_y + MARK + 0.4 + (level + 0.85) * ROW - 0.6, label, "middle"))
     stitch_y = after_accents + (1.2 if kind.accents else 3.2)
-    marks += _own_end(kind, x, middle - half - 0.6, stitch_y)
+    marks += _own_end(kind, x, middle - half - 0.6, stitch_y, accent_y)
     marks += _stitch_scale(kind, x, stitch_y)
     length_y = stitch_y + 2.0 + ROW
     marks += _length_scale(kind, x, length_y, units)
     legend_y = length_y + 1.6 + ROW + 1.0
+    for role, spans in _shades(kind).items():
+        marks += _shade_bar(role, spans, x, kind, legend_y)
+        legend_y += SHADE_ROW
     legend, height = _legend(kind, legend_y, width_mm)
     marks += legend
     title = f"One {WHAT[kind.technique]} from root to end: {kind.stitches} stitches"
@@ -79,29 +84,38 @@ def _body(kind: StrandKind, x: Place, scale: float, middle: float) -> list[str]:
     if not kind.profile:
         return []
     first = kind.profile[0]
-    at = [(0.0, first.width_mm, first.own_share)]
-    at += [(p.at_mm, p.width_mm, p.own_share) for p in kind.profile]
+    at = [(x(0.0), first.width_mm * scale / 2.0, first.own_share)]
+    at += [(x(p.at_mm), p.width_mm * scale / 2.0, p.own_share) for p in kind.profile]
 
-    def outline(widths: list[tuple[float, float]]) -> list[tuple[float, float]]:
-        upper = [(x(mm), middle - wide * scale / 2.0) for mm, wide in widths]
-        return upper + [(px, 2.0 * middle - py) for px, py in reversed(upper)]
+    def outline(halves: list[tuple[float, float]]) -> str:
+        upper = "L".join([f"{px:.2f} {middle - half:.2f}" for px, half in halves])
+        lower = "L".join([f"{px:.2f} {middle + half:.2f}" for px, half in reversed(halves)])
+        return f"M{upper}L{lower}Z"
 
-    marks = [shape(outline([(mm, wide) for mm, wide, _ in at]), wide=0.3)]
+    marks = [f'<path d="{outline([(px, half) for px, half, _ in at])}" fill="#fff" stroke="#000" stroke-width="0.3"/>']
     if x(kind.pitch_mm) - x(0.0) > 0.9:
-        for (start, wide, _), (end, _, _) in zip(at, at[1:]):
-            marks.append(_crossing(kind.technique, x(start), x(end), middle, wide * scale / 2.0))
+        marks.append(_strokes("".join(
+            [_crossing(kind.technique, px, end, middle, half) for (px, half, _), (end, _, _) in zip(at, at[1:])]), 0.15))
     if kind.feed_ins:
-        inner = [(mm, wide * sqrt(share)) for mm, wide, share in at if share > 0.0]
+        inner = [(px, half * sqrt(share)) for px, half, share in at if share > 0.0]
         if len(inner) > 1:
-            marks.append(shape(outline(inner), fill="none", wide=0.2, dash="0.8 0.5"))
+            marks.append(f'<path d="{outline(inner)}" fill="none" stroke="#000" stroke-width="0.2" stroke-dasharray="0.8 0.5"/>')
     return marks
+
+
+def _strokes(path: str, wide: float) -> str:
+    """Many strokes as one element: a strip of 150 stitches stays small and quick."""
+    return f'<path d="{path}" fill="none" stroke="#000" stroke-width="{wide:g}"/>'
+
+
+def _tick(at: float, y: float, long: float) -> str:
+    return f"M{at:.2f} {y:.2f}L{at:.2f} {y + long:.2f}"
 
 
 def _crossing(technique: str, start: float, end: float, middle: float, half: float) -> str:
     if technique == "twist":
-        return line(start, middle + half, end, middle - half, 0.15)
-    tip = start + (end - start) * 0.7
-    return line(start, middle - half, tip, middle, 0.15) + line(start, middle + half, tip, middle, 0.15)
+        return f"M{start:.2f} {middle + half:.2f}L{end:.2f} {middle - half:.2f}"
+    return f"M{start:.2f} {middle - half:.2f}L{start + (end - start) * 0.7:.2f} {middle:.2f}L{start:.2f} {middle + half:.2f}"
 
 
 def _feed(at: float, y: float, fed: FeedIn) -> list[str]:
@@ -124,10 +138,12 @@ def _accent(at: float, y: float, accent: AccentAt) -> list[str]:
     return marks
 
 
-def _own_end(kind: StrandKind, x: Place, top: float, bottom: float) -> list[str]:
+def _own_end(kind: StrandKind, x: Place, top: float, bottom: float, accent_y: float) -> list[str]:
     if not kind.feed_ins or kind.own_ends_stitch >= kind.stitches:
         return []
     at = x(kind.own_ends_stitch * kind.pitch_mm)
+    if any(abs(accent.stitch - kind.own_ends_stitch) <= 1 for accent in kind.accents):
+        bottom = accent_y - MARK  # the accent's ring and number stand where the line would run
     return [line(at, top, at, bottom, 0.45, "1.2 0.8")]
 
 
@@ -136,14 +152,13 @@ def _stitch_scale(kind: StrandKind, x: Place, y: float) -> list[str]:
     pitch = x(kind.pitch_mm) - x(0.0)
     widest = breadth("000") + 2.0
     every = next((n for n in (1, 2, 5, 10, 20, 50, 100, 200) if n * pitch >= widest), 500)
+    numbered = range(0, kind.stitches + 1, every)
     marks = [line(x(0.0), y, x(kind.length_mm), y)]
-    for k in range(kind.stitches + 1):
-        at = x(k * kind.pitch_mm)
-        if k % every == 0:
-            marks.append(line(at, y, at, y + 1.4, 0.35))
-            marks.append(text(at, y + 1.4 + ROW - 0.8, str(k), "middle"))
-        elif pitch > 0.8:
-            marks.append(line(at, y, at, y + 0.8, 0.15))
+    marks.append(_strokes("".join([_tick(x(k * kind.pitch_mm), y, 1.4) for k in numbered]), 0.35))
+    if pitch > 0.8:
+        between = [k for k in range(kind.stitches + 1) if k % every]
+        marks.append(_strokes("".join([_tick(x(k * kind.pitch_mm), y, 0.8) for k in between]), 0.15))
+    marks += [text(x(k * kind.pitch_mm), y + 1.4 + ROW - 0.8, str(k), "middle") for k in numbered]
     marks.append(text(x(kind.length_mm) + 8.0, y - 0.4, "stitches", "end", 3.0))
     return marks
 
@@ -163,18 +178,49 @@ def _length_scale(kind: StrandKind, x: Place, y: float, units: say.Units) -> lis
     return marks
 
 
+def _shades(kind: StrandKind) -> dict[str, list[tuple[int, str]]]:
+    """For each shaded role, (stitch, colour) wherever its colour changes."""
+    placed = [(fed.stitch, fed.role, fed.colour) for fed in kind.feed_ins]
+    placed += [(accent.stitch, accent.role or "", accent.colour) for accent in kind.accents]
+    found: dict[str, list[tuple[int, str]]] = {}
+    for stitch, role, colour in sorted(placed, key=lambda one: one[0]):
+        spans = found.setdefault(role, [])
+        if colour and (not spans or spans[-1][1] != colour):
+            spans.append((stitch, colour))
+    return {role: spans for role, spans in found.items() if spans}
+
+
+def _shade_bar(
+    role: str, spans: list[tuple[int, str]], x: Place, kind: StrandKind, y: float
+) -> list[str]:
+    """A bar along the strand with a tick and a name where pieces of another colour begin."""
+    middle = y + 1.2
+    marks = [line(x(spans[0][0] * kind.pitch_mm), middle, x(kind.length_mm), middle, 0.35)]
+    ends = [stitch for stitch, _ in spans[1:]] + [kind.stitches]
+    for (stitch, colour), end in zip(spans, ends):
+        at = x(stitch * kind.pitch_mm)
+        marks.append(line(at, middle - 1.2, at, middle + 1.2, 0.5))
+        room = x(end * kind.pitch_mm) - at - 1.5
+        name = shaded(role, colour)
+        for words in (name, clean(colour), f"{clean(colour)[:6]}…"):
+            if breadth(words) <= room:
+                marks.append(text(at + 1.0, middle + ROW + 0.2, words))
+                break
+    return marks
+
+
 def _legend(kind: StrandKind, y: float, width: float) -> tuple[list[str], float]:
     """What each mark that was drawn means; the marks stand before the words."""
     items: list[tuple[str, str]] = []
     if any(fed.part >= 1.0 for fed in kind.feed_ins):
-        items.append(("whole", "lay in " + _list(sorted({_pieces(fed) for fed in kind.feed_ins if fed.part >= 1.0}))))
+        items.append(("whole", "lay in " + _list(_once(_pieces(fed) for fed in kind.feed_ins if fed.part >= 1.0))))
     if any(fed.part < 1.0 for fed in kind.feed_ins):
-        items.append(("part", "lay in " + _list(sorted({_pieces(fed) for fed in kind.feed_ins if fed.part < 1.0}))))
-    curls = sorted({_accent_name(a) for a in kind.accents if a.role})
+        items.append(("part", "lay in " + _list(_once(_pieces(fed) for fed in kind.feed_ins if fed.part < 1.0))))
+    curls = _once(_accent_name(a) for a in kind.accents if a.role)
     if curls:
         items.append(("curl", _list(curls) + (", stroke on its side" if _sided(kind) else "")))
     if any(accent.ornament for accent in kind.accents):
-        items.append(("ornament", _list(sorted({_accent_name(a) for a in kind.accents if a.ornament}))))
+        items.append(("ornament", _list(_once(_accent_name(a) for a in kind.accents if a.ornament))))
     if kind.feed_ins and kind.own_ends_stitch < kind.stitches:
         items.append(("own end", f"own hair ends at stitch {kind.own_ends_stitch}: tuck it in"))
     if kind.feed_ins:
@@ -207,6 +253,11 @@ def _sample(name: str, at: float, y: float) -> list[str]:
     return [line(at - 1.8, y, at + 1.8, y, 0.2, "0.8 0.5")]
 
 
+def _once(words: Iterable[str]) -> list[str]:
+    """Each once, from root to end."""
+    return list(dict.fromkeys(words))
+
+
 def _list(words: list[str]) -> str:
     return " or ".join(words)
 
@@ -216,18 +267,18 @@ def _sided(kind: StrandKind) -> bool:
 
 
 def _pieces(fed: FeedIn) -> str:
-    """``1 base 3.5 mm``, ``½ base 3.5 mm``."""
+    """``1 × base 3.5 mm``, ``½ × base 3.5 mm, honey``."""
     if fed.part < 1.0:
         count = say.mixed(fed.pieces * fed.part, say.THIRDS_AND_QUARTERS)
     else:
         count = str(fed.pieces)
-    return f"{count} × {fed.role} {held(fed.held_mm)}"
+    return shaded(f"{count} × {fed.role} {held(fed.held_mm)}", fed.colour)
 
 
 def _accent_name(accent: AccentAt) -> str:
     if accent.ornament is not None:
         return f"{accent.count} × {accent.ornament}"
-    return f"{accent.count} × {accent.role} {held(accent.held_mm)}"
+    return shaded(f"{accent.count} × {accent.role} {held(accent.held_mm)}", accent.colour)
 
 
 def strip_text(kind: StrandKind, units: say.Units = "metric") -> str:
@@ -236,6 +287,12 @@ def strip_text(kind: StrandKind, units: say.Units = "metric") -> str:
         f"{say.length(kind.length_mm, units)} long, {kind.stitches} stitches of {say.plain(kind.pitch_mm, 1)} mm, "
         f"{say.width(kind.width_mm)} wide ({say.widths(kind.width_min_mm, kind.width_max_mm)})"
     ]
+    if kind.profile:
+        thinnest = min(kind.profile, key=lambda at: at.width_mm)
+        reach = f"; this hair reaches {say.length(kind.reach_mm, units)}" if kind.feed_ins else ""
+        lines.append(
+            f"thinnest at stitch {thinnest.stitch}, largest step {say.width(kind.largest_step_mm)}{reach}"
+        )
     by_piece: dict[str, list[str]] = {}
     for fed in kind.feed_ins:
         by_piece.setdefault(_pieces(fed), []).append("root" if fed.stitch == 0 else str(fed.stitch))

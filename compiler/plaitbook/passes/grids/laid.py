@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 
 from ...meaning.model import Grid, Parting
 from ...syntax.problem import Problem, Span
-from .cell import Cell
+from .cell import Cell, Corner
 
 
 class Asked(NamedTuple):
@@ -28,6 +28,8 @@ class Mark(NamedTuple):
     from_hairline: float
     offset: Literal["none", "half"]
     note: str
+    ear: float = 0.0
+    """The row's height at its end nearest the ear; the height itself where 0."""
 
 
 class Laid(NamedTuple):
@@ -39,6 +41,8 @@ class Laid(NamedTuple):
     sizes: dict[str, tuple[float, float]]
     """(height, width) in mm used in each worked zone."""
     problems: tuple[Problem, ...]
+    parting: tuple[Corner, ...] = ()
+    """From the vertex to the hairline."""
 
 
 def refusal(code: str, message: str, advice: str, grid: Grid) -> Laid:

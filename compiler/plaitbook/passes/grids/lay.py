@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from math import pi
+from math import pi, sqrt
 
 from ...meaning.model import Grid
 from .cell import Cell, mirror
-from .jobs import Job, area_of, jobs, mirror_odd, plan, share_of
+from .jobs import Job, area_of, by_parity, jobs, plan, share_of
 from .joins import join
 from .laid import Asked, Laid, Mark, refusal, too_many
 from .quads import lay_quads
 from .rows import Row, cut_rows
+from .runs import FIRST_RUN, counts_for, lay_run, runs_of
 from .scalp import Scalp
+from .loops import Place
 from .slants import lay_slants
 from .solve import solve_count
 from .sweeps import across, lay_bun, lay_sweep, turn_of
-from .zones import HAIRLINE_MM, Strip, band_depth, divide, parting_azimuth
+from .zones import EAR, HAIRLINE_MM, ZIGZAG, Strip, band_depth, divide, parting_azimuth
 
 
 def lay_zones(scalp: Scalp, asked: Asked, most: int) -> Laid:
@@ -27,13 +29,15 @@ def lay_zones(scalp: Scalp, asked: Asked, most: int) -> Laid:
             return bad
     part = parting_azimuth(
         scalp, asked.parting.kind, asked.parting.side,
-        asked.parting.offset_mm.value if asked.parting.offset_mm else None,
+        asked.parting.offset_mm.value if asked.parting.offset_mm else None, asked.parting.zigzag,
     )
-    strips = divide(band_depth(scalp, hairline_size(worked.get("hairline"))), part)
-    each = [area_of(scalp, strip) for strip in strips]
-    areas: dict[str, float] = {}
-    for strip, area in zip(strips, each):
-        areas[strip.zone] = areas.get(strip.zone, 0.0) + area
+    strips, each, areas = divided(scalp, hairline_size(worked.get("hairline")), part)
+    edge = worked.get("hairline")
+    if edge is not None and edge.count is not None and edge.shape != "rows":
+        # Counted sections are as deep at the hairline as elsewhere; their zones together hardly
+        # change in area when the hairline grows.
+        area = sum(areas[zone] for zone, grid in worked.items() if grid.group == edge.group and grid.count is not None)
+        strips, each, areas = divided(scalp, sqrt(share_of(edge.shape) * area / edge.count), part)
     sizes = {
         zone: (grid.height_mm.value, grid.width_mm.value if grid.width_mm else grid.height_mm.value)
         for zone, grid in worked.items() if grid.height_mm is not None
@@ -50,9 +54,16 @@ def lay_zones(scalp: Scalp, asked: Asked, most: int) -> Laid:
         g.shape == "rows" and (g.group, g.direction) == (grids[0].group, grids[0].direction) for g in grids
     ):
         return lay_whole_rows(scalp, grids[0], part, areas, most)
+    cells: list[Cell] = []
+    marks: dict[tuple[int, int], Mark] = {}
+    own = dict(areas)
+    through = lay_runs(scalp, strips, worked, part, asked.mirrored, most, cells, marks, own, sizes)
+    if isinstance(through, Laid):
+        return through
+    worked = {zone: grid for zone, grid in worked.items() if zone not in through}
     zigzag = asked.parting.zigzag and part is not None
-    exact: dict[int, list[int]] = {}
-    for zones in counted.values():
+    exact: dict[int, tuple[list[Row], list[int]]] = {}
+    for zones in [zones for zones in counted.values() if zones[0] not in through]:
         grid = worked[zones[0]]
         if grid.count > most:
             return too_many(grid, sum(areas[z] for z in zones), most)
@@ -63,31 +74,102 @@ def lay_zones(scalp: Scalp, asked: Asked, most: int) -> Laid:
         exact.update(counts)
         for zone in zones:
             sizes[zone] = (size, size)
-    cells: list[Cell] = []
-    marks: dict[tuple[int, int], Mark] = {}
+    line: list[Place] = []
     for job in jobs(strips, worked, sizes, zigzag, part, asked.mirrored, each):
-        rows, counts = plan(scalp, job)
-        counts = exact.get(job.index) or counts
+        rows, counts = exact.get(job.index) or plan(scalp, job)
         made = lay_job(scalp, job, rows, counts)
         cells += made
         if job.twin is not None:
             cells += mirror(made, job.twin)
         mark_rows(scalp, job, rows, marks)
+        if job.narrow is not None and job.strip.side == "right":
+            slanted = job.shape in ("triangle", "diamond")
+            line += [] if slanted else swings(part or 0.0, rows)
         if len(cells) > most:
             return too_many(worked[job.strip.zone], sum(areas[z] for z in worked), most)
     join(cells)
-    return Laid(cells, areas, marks, sizes, ())
+    if part is not None and not line and not (through & {"top", "hairline"} and (part or crosses(cells))):
+        line = [(part, i / LINE) for i in range(LINE + 1)]
+    parting = tuple([(phi, u * scalp.hairline_at(phi)) for phi, u in line])
+    return Laid(cells, own, marks, sizes, (), parting)
+
+
+LINE = 10
+"""Pieces that a straight parting is drawn in."""
+
+
+def swings(part: float, rows: list[Row]) -> list[Place]:
+    """The places a zigzag parting turns at, (azimuth, depth)."""
+    sides = [part + (ZIGZAG if i % 2 == 0 else -ZIGZAG) for i in range(len(rows) + 1)]
+    return list(zip(sides, [row.upper for row in rows] + [rows[-1].lower]))
+
+
+def crosses(cells: list[Cell]) -> bool:
+    """Whether a scalp row lies across the middle."""
+    return any(cell.strip <= FIRST_RUN and cell.side == "middle" for cell in cells)
+
+
+def lay_runs(
+    scalp: Scalp, strips: tuple[Strip, ...], worked: dict[str, Grid], part: float | None, mirrored: bool,
+    most: int, cells: list[Cell], marks: dict[tuple[int, int], Mark], own: dict[str, float],
+    sizes: dict[str, tuple[float, float]],
+) -> set[str] | Laid:
+    """Lay the scalp rows that run through zones; the zones done. Fills ``cells``, ``marks`` and
+    ``sizes``, and moves each row's area to the zone the row counts to."""
+    groups: dict[tuple[int, str], list[str]] = {}
+    for zone, grid in worked.items():
+        if grid.shape == "rows":
+            groups.setdefault((grid.group, grid.direction), []).append(zone)
+    done: set[str] = set()
+    index = FIRST_RUN
+    for (_, direction), zones in groups.items():
+        grid = worked[zones[0]]
+        runs = runs_of(scalp, [strip for strip in strips if strip.zone in zones], direction)
+        if runs is None:
+            continue
+        counts, near = counts_for(runs, grid, part == 0.0, mirrored)
+        if not counts:
+            words = " or ".join(str(n) for n in near)
+            return refusal("grid-count", f"{grid.count} rows can't be laid in {', '.join(zones)}", f"{words} can", grid)
+        if sum(counts) > most:
+            return too_many(grid, sum(own.values()), most)
+        done.update(zones)
+        for zone in zones:
+            own[zone] = 0.0
+        note = direction if len(zones) == 1 else f"{direction}, through {', '.join(zones)}"
+        for run, count in zip(runs, counts):
+            made = lay_run(scalp, run, index, count)
+            for cell in made:
+                own[cell.zone] += cell.area
+                marks[(index, cell.first_row)] = Mark(cell.width, 0.0, "none", note)
+            width = run.arcs[-1] / count
+            sizes.update(dict.fromkeys(zones, (width, width)))
+            cells += made
+            index -= 1
+    return done
+
+
+def divided(
+    scalp: Scalp, hairline: float, part: float | None
+) -> tuple[tuple[Strip, ...], list[float], dict[str, float]]:
+    """The strips beside a hairline band of so many mm, the area of each, and of each zone, mm2."""
+    strips = divide(band_depth(scalp, hairline), part)
+    each = [area_of(scalp, strip) for strip in strips]
+    areas: dict[str, float] = {}
+    for strip, area in zip(strips, each):
+        areas[strip.zone] = areas.get(strip.zone, 0.0) + area
+    return strips, each, areas
 
 
 def lay_job(scalp: Scalp, job: Job, rows: list[Row], counts: list[int]) -> list[Cell]:
     """The sections of one strip."""
     if job.shape in ("triangle", "diamond"):
         return lay_slants(scalp, job.strip, job.index, rows, counts, job.shape == "diamond")
-    brick = job.shape == "brick"
+    brick = job.shape == "brick" and len(rows) > 1
     end = ""
-    if job.zigzag:
+    if job.narrow is not None:
         end = "low" if job.strip.side == "right" else "high"
-    return lay_quads(scalp, job.strip, job.index, rows, counts, brick, brick and mirror_odd(job), end)
+    return lay_quads(scalp, job.strip, job.index, rows, counts, brick, by_parity(job, rows), end)
 
 
 def lay_whole_rows(
@@ -139,9 +221,11 @@ def mark_rows(scalp: Scalp, job: Job, rows: list[Row], marks: dict[tuple[int, in
     """The comb's marks for every row of a strip."""
     phi = job.strip.middle
     edge = scalp.down(phi, 1.0)
+    ear = min(job.strip.half, key=lambda x: abs(x - EAR))
+    downs = [scalp.down(ear, row.upper) for row in rows] + [scalp.down(ear, rows[-1].lower)]
     for i, row in enumerate(rows):
-        offset = "half" if job.shape in ("brick", "diamond") and i % 2 else "none"
-        mark = Mark(row.height, max(0.0, edge - scalp.down(phi, row.lower)), offset, "")
+        offset = "half" if i % 2 and (job.shape == "brick" or (job.shape == "diamond" and not row.sliced)) else "none"
+        mark = Mark(row.height, max(0.0, edge - scalp.down(phi, row.lower)), offset, "", downs[i + 1] - downs[i])
         marks[(job.index, i)] = mark
         if job.twin is not None:
             marks[(job.twin, i)] = mark

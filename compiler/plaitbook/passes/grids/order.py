@@ -46,13 +46,19 @@ def put_in_order(cells: list[Cell], order: str, left_handed: bool) -> list[Cell]
     whole_sides = order in ("left to right", "right to left")
     outward = DOWNWARD[order]
     last: dict[str, int] = {}
+    lead: dict[int, int] = {}
     for cell in cells:
+        if cell.strip < WHOLE_HEAD:
+            lead[cell.strip] = min(lead.get(cell.strip, len(zones)), rank[cell.zone])
         last[cell.zone] = max(last.get(cell.zone, 0), cell.row)
     for cell in cells:
         cell.row = cell.row + 1 if cell.zone in outward else last[cell.zone] - cell.row + 1
 
     def place(cell: Cell) -> tuple[float, ...]:
         zone = cell.zone
+        if cell.strip < WHOLE_HEAD:
+            # Rows that run through several zones are done together, when the first of them is.
+            return (sides[cell.side] if whole_sides else 0, lead[cell.strip], -1, -cell.strip, across * cell.phi)
         # Behind the ears azimuth falls from the wearer's left to her right.
         along = cell.phi if zone in ("top", "hairline", "temples") else -cell.phi
         side = sides[cell.side]
@@ -68,8 +74,11 @@ def put_in_order(cells: list[Cell], order: str, left_handed: bool) -> list[Cell]
     done = sorted(cells, key=place)
     column = 0
     before: tuple[object, ...] = ()
+    through: dict[str, int] = {}
     for number, cell in enumerate(done, 1):
         cell.number = number
+        if cell.strip < WHOLE_HEAD:
+            cell.row = through[cell.zone] = through.get(cell.zone, 0) + 1
         here = (cell.zone, cell.row, cell.side if cell.zone in ("sides", "temples") else "")
         column = column + 1 if here == before else 1
         cell.column, before = column, here

@@ -18,6 +18,10 @@ class Row(NamedTuple):
     length: float
     """mm along the row's middle from ``start``, its running arc at the strip's low azimuth."""
     height: float
+    band: int = 0
+    """Rows of diamonds in one band have the same count; bands lie one below the other."""
+    sliced: bool = False
+    """Cut by straight lines down the head though the shape is a triangle or a diamond."""
 
 
 def set_rows(scalp: Scalp, strip: Strip, size_mm: float, one_row: bool) -> list[Row]:
@@ -31,36 +35,48 @@ def set_rows(scalp: Scalp, strip: Strip, size_mm: float, one_row: bool) -> list[
 def cut_rows(scalp: Scalp, strip: Strip, count: int) -> list[Row]:
     """``count`` rows of equal height."""
     phi = strip.middle
-    low, high = strip.half
     top, bottom = scalp.down(phi, strip.upper), scalp.down(phi, strip.lower)
     height = (bottom - top) / count
-    edges = [strip.upper] + [scalp.depth(phi, top + i * height) for i in range(1, count)] + [strip.lower]
-    rows = []
-    for i in range(count):
-        line = RowLine(scalp, scalp.depth(phi, top + (i + 0.5) * height), low, high)
-        start = line.along(strip.low)
-        rows.append(Row(edges[i], edges[i + 1], line, start, line.along(strip.high) - start, height))
-    return rows
+    arcs = [top + i * height for i in range(count)] + [bottom]
+    edges = [strip.upper] + [scalp.depth(phi, arc) for arc in arcs[1:-1]] + [strip.lower]
+    return [row_between(scalp, strip, arcs[i : i + 2], edges[i : i + 2]) for i in range(count)]
+
+
+def row_between(scalp: Scalp, strip: Strip, arcs: list[float], edges: list[float], band: int = 0, sliced: bool = False) -> Row:
+    """The row between two arcs (mm from the vertex, along the strip's middle) at two depths."""
+    line = RowLine(scalp, scalp.depth(strip.middle, (arcs[0] + arcs[1]) / 2), *strip.half)
+    start = line.along(strip.low)
+    return Row(edges[0], edges[1], line, start, line.along(strip.high) - start, arcs[1] - arcs[0], band, sliced)
 
 
 SLIVER = 0.5
-"""A row at the vertex whose sections would be smaller than this share of the size asked for is
-done together with the next one (our own estimate)."""
+"""A section smaller than this share of the area asked for, or narrower than this share of the
+smaller side asked for, is one that no braider parts (our own estimate)."""
 
 
-def without_sliver(scalp: Scalp, strip: Strip, rows: list[Row], width_mm: float) -> list[Row]:
-    """The rows, the first two made one where the first ends in a point too small to hold."""
-    if strip.upper or len(rows) < 2:
+def tip_rows(rows: list[Row], height: float, width: float) -> int:
+    """How many rows, from the vertex down, are done as one so that its sections can be held.
+
+    A zone that reaches the vertex ends there in a point. Rows join until a section of the joined
+    row keeps :data:`SLIVER`; where none does, the zone is too narrow for the size, and is one row.
+    """
+    least, total = SLIVER * min(height, width), 0.0
+    for n, row in enumerate(rows, 1):
+        # A point on the head is nearly flat: its rows' areas add up, its middle is half its end.
+        total += row.length * row.height
+        across = total / sum([r.height for r in rows[:n]])
+        sections = fit(across, width)
+        if across / sections >= least and total / sections >= SLIVER * height * width:
+            return n
+    return len(rows)
+
+
+def join_tip(scalp: Scalp, strip: Strip, rows: list[Row], count: int, sliced: bool = False) -> list[Row]:
+    """The rows with the first ``count`` made one."""
+    if count < 2 and not sliced:
         return rows
-    first, second = rows[0], rows[1]
-    if first.length / fit(first.length, width_mm) >= SLIVER * width_mm:
-        return rows
-    low, high = strip.half
-    arc = (scalp.down(strip.middle, second.lower)) / 2
-    line = RowLine(scalp, scalp.depth(strip.middle, arc), low, high)
-    start = line.along(strip.low)
-    joined = Row(0.0, second.lower, line, start, line.along(strip.high) - start, first.height + second.height)
-    return [joined, *rows[2:]]
+    end = scalp.down(strip.middle, rows[count - 1].lower)
+    return [row_between(scalp, strip, [0.0, end], [0.0, rows[count - 1].lower], 0, sliced), *rows[count:]]
 
 
 def fit(length: float, size_mm: float, parity: int | None = None) -> int:
@@ -74,16 +90,17 @@ def fit(length: float, size_mm: float, parity: int | None = None) -> int:
     if parity is None or count % 2 == parity:
         return count
     if count == 1:
-        return 2
+        # Where half a row would be a sliver, the row stays whole: mirrored, but not off by half.
+        return 2 if 2 * SLIVER * size_mm <= length else 1
     lower, upper = count - 1, count + 1
     return upper if ideal * ideal > lower * upper else lower
 
 
-def plan_counts(strip: Strip, rows: list[Row], size_mm: float, brick: bool, mirrored: bool) -> list[int]:
+def plan_counts(rows: list[Row], size_mm: float, by_parity: bool) -> list[int]:
     """Sections of each row, crown side first."""
-    if not (brick and mirrored and strip.side == "middle"):
-        return [fit(row.length, size_mm) for row in rows]
     free = [fit(row.length, size_mm) for row in rows]
+    if not by_parity:
+        return free
     # Either parity may come first: take the one that bends fewer rows.
     best = None
     for first in (0, 1):

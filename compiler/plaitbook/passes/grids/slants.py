@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import pi
 
 from .cell import Cell, Edge
-from .quads import match, side_of, steps
+from .quads import match, outline, side_of, steps
 from .rows import Row
 from .scalp import Level, Scalp
 from .zones import Strip
@@ -15,19 +15,29 @@ Based = list[tuple[float, float, Cell]]
 
 def triangle_count(length: float, width: float, mirrored: bool) -> int:
     """Triangles in a row: two to a width. A mirrored row that crosses the midline takes an odd
-    number, so that its zigzag ends as it began."""
-    count = max(2, round(2 * length / width))
+    number, so that its zigzag ends as it began. A row shorter than a triangle stays whole."""
+    ideal = 2 * length / width
+    count = max(1, round(ideal))
     if not mirrored or count % 2:
-        return max(3, count) if mirrored else count
-    return count + 1 if 2 * length / width >= count else max(3, count - 1)
+        return count
+    if count == 2:
+        return 3 if ideal >= 2 else 1
+    return count + 1 if ideal >= count else count - 1
 
 
-def zigzag_shares(count: int) -> list[float]:
-    """Where the zigzag turns, as shares of the row: evenly, but for longer first and last legs,
-    which make the end triangles three quarters of the others instead of half."""
+END_LEG = {"crown": 2.0}
+"""How much longer the zigzag's first and last legs are than its others. The crown is lower at its
+ends than in the middle, so there the end triangles are made as wide as the others."""
+USUAL_END = 1.5
+"""Makes the end triangles three quarters of the others instead of half."""
+
+
+def zigzag_shares(count: int, end: float) -> list[float]:
+    """Where the zigzag turns, as shares of the row: evenly, but for first and last legs ``end``
+    times as long."""
     legs = [1.0] * (count - 1)
     if count > 3:
-        legs[0] = legs[-1] = 1.5
+        legs[0] = legs[-1] = end
     total, at, out = sum(legs), 0.0, [0.0]
     for leg in legs:
         at += leg
@@ -40,29 +50,32 @@ def lay_slants(
     scalp: Scalp, strip: Strip, index: int, rows: list[Row], counts: list[int], diamonds: bool
 ) -> list[Cell]:
     """Cut every row of a strip into triangles; with ``diamonds`` those that stand base to base
-    across a row's edge become one section, and halves are left along the strip's border.
-
-    Diamonds need the same count in every row.
+    across a row's edge within a band become one section, and halves are left along its borders.
     """
     low, high = strip.half
     levels = [scalp.level(row.upper, low, high) for row in rows]
     levels.append(scalp.level(rows[-1].lower, low, high))
     cells: list[Cell] = []
     below: Based = []
-    fixed = rows[len(rows) // 2]
+    place = 0
     for i, (row, count) in enumerate(zip(rows, counts)):
-        line = fixed if diamonds else row
-        shares = zigzag_shares(count)
-        turns = [strip.low]
-        turns += [line.line.azimuth(line.start + x * line.length, strip.high > pi) for x in shares[1:-1]]
-        turns.append(strip.high)
-        made, up, down = zigzag(scalp, strip, index, i, row, turns, shares, levels[i], levels[i + 1])
+        same = diamonds and i > 0 and row.band == rows[i - 1].band
+        place = place + 1 if same or not diamonds else 0
+        if row.sliced or count == 1:
+            made, up, down = slices(scalp, strip, index, i, row, count, levels[i], levels[i + 1])
+        else:
+            line = middle_of(rows, row.band) if diamonds else row
+            shares = zigzag_shares(count, END_LEG.get(strip.zone, USUAL_END))
+            turns = [strip.low]
+            turns += [line.line.azimuth(line.start + x * line.length, strip.high > pi) for x in shares[1:-1]]
+            turns.append(strip.high)
+            made, up, down = zigzag(scalp, strip, index, i, place, row, turns, shares, levels[i], levels[i + 1])
         if i == 0:
             for p, q, cell in up:
                 if row.upper:
                     cell.rim.append(Edge(False, row.upper, p, q, True))
-        elif diamonds:
-            cells, made = merge(cells, made, below, up, scalp)
+        elif same and not row.sliced:
+            made = merge(made, below, up, scalp)
         else:
             match(below, up)
         if i == len(rows) - 1:
@@ -73,12 +86,45 @@ def lay_slants(
     return cells
 
 
-def zigzag(
-    scalp: Scalp, strip: Strip, index: int, i: int, row: Row, turns: list[float], shares: list[float],
-    over: Level, under: Level,
+def middle_of(rows: list[Row], band: int) -> Row:
+    """The row that says where the points of a band lie."""
+    mine = [row for row in rows if row.band == band]
+    return mine[len(mine) // 2]
+
+
+def slices(
+    scalp: Scalp, strip: Strip, index: int, i: int, row: Row, count: int, over: Level, under: Level
 ) -> tuple[list[Cell], Based, Based]:
-    """The triangles of one row, and those that stand on its upper and on its lower edge."""
-    depths = [(row.upper if (k + i) % 2 == 0 else row.lower) for k in range(len(turns))]
+    """A row cut straight down: at the vertex that makes triangles of it."""
+    turns = [strip.low]
+    turns += [row.line.azimuth(row.start + k / count * row.length, strip.high > pi) for k in range(1, count)]
+    turns.append(strip.high)
+    made: list[Cell] = []
+    for p, q in zip(turns, turns[1:]):
+        middle = (p + q) / 2
+        height, centre = scalp.middle(middle, row.upper, row.lower, row.line.u)
+        cell = Cell(
+            strip.zone, side_of(strip, p, q), index, i,
+            outline(scalp, p, q, row.upper, row.lower, scalp.hairline_at(p), scalp.hairline_at(q)),
+            under.upto(q) - under.upto(p) - over.upto(q) + over.upto(p),
+            (2.0 if row.upper == 0.0 else 1.0) * row.length / count, height, middle, centre,
+        )
+        if made:
+            cell.link(made[-1])
+        made.append(cell)
+    made[0].rim.append(Edge(True, strip.low, row.upper, row.lower, True))
+    made[-1].rim.append(Edge(True, strip.high, row.upper, row.lower, False))
+    based = [(p, q, cell) for p, q, cell in zip(turns, turns[1:], made)]
+    return made, based if row.upper else [], based
+
+
+def zigzag(
+    scalp: Scalp, strip: Strip, index: int, i: int, place: int, row: Row, turns: list[float],
+    shares: list[float], over: Level, under: Level,
+) -> tuple[list[Cell], Based, Based]:
+    """The triangles of one row, and those that stand on its upper and on its lower edge. ``place``,
+    odd or even, says which way the first one points."""
+    depths = [(row.upper if (k + place) % 2 == 0 else row.lower) for k in range(len(turns))]
     totals = [
         scalp.slant(turns[k], depths[k], turns[k + 1], depths[k + 1]) for k in range(len(turns) - 1)
     ]
@@ -113,20 +159,15 @@ def zigzag(
     return made, up, down
 
 
-def merge(
-    cells: list[Cell], made: list[Cell], below: Based, up: Based, scalp: Scalp
-) -> tuple[list[Cell], list[Cell]]:
-    """Join triangles that stand on the same base from above and below into diamonds."""
+def merge(made: list[Cell], below: Based, up: Based, scalp: Scalp) -> list[Cell]:
+    """Join triangles that stand on the same base from above and below into diamonds: those above
+    grow, and what is left of the row below is returned."""
     bases = {(round(p, 9), round(q, 9)): cell for p, q, cell in below}
     gone: set[int] = set()
     for p, q, cell in up:
-        top = bases.get((round(p, 9), round(q, 9)))
-        if top is None:
-            match([b for b in below], [(p, q, cell)])
-            continue
+        top = bases[(round(p, 9), round(q, 9))]
         total = top.area + cell.area
-        # The upper outline runs base then tip; the lower the same. Walk base of one, its tip
-        # and the other's tip: low end, upper tip, high end, lower tip.
+        # Each outline runs along the base, then to its tip.
         low_end, high_end = top.outline[0], top.outline[-2]
         top.outline = (low_end, top.outline[-1], high_end, cell.outline[-1])
         weight = top.area / total
@@ -140,4 +181,4 @@ def merge(
             other.links = [top if link is cell else link for link in other.links]
             top.links.append(other)
         gone.add(id(cell))
-    return cells, [cell for cell in made if id(cell) not in gone]
+    return [cell for cell in made if id(cell) not in gone]

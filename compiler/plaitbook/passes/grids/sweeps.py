@@ -191,12 +191,20 @@ def curve(scalp: Scalp, s: float, front: float, back: float, turn: float) -> lis
 
 def curve_total(scalp: Scalp, s: float, front: float, back: float, turn: float) -> float:
     """Integral along a curve, front to back, of the area above it per radian, mm2."""
+    return curve_integral(scalp, s, *ends(scalp, s, front, back, turn), turn) if s else 0.0
+
+
+def curve_integral(scalp: Scalp, s: float, first: float, last: float, turn: float) -> float:
+    """The same between two angles along the curve. It turns fast where it passes the vertex, so
+    the rule is applied to stretches that shrink towards it."""
     if s == 0.0:
         return 0.0
+    if last < first:
+        return -curve_integral(scalp, s, last, first, turn)
     r = sqrt(1 - s * s)
-    first, last = ends(scalp, s, front, back, turn)
     total = 0.0
-    parts = sorted({first, *(p for p in (pi / 2 - 3 * abs(s), pi / 2 - abs(s) / 2, pi / 2, pi / 2 + abs(s) / 2, pi / 2 + 3 * abs(s)) if first < p < last), last})
+    steep = (pi / 2 - 3 * abs(s), pi / 2 - abs(s) / 2, pi / 2, pi / 2 + abs(s) / 2, pi / 2 + 3 * abs(s))
+    parts = sorted({first, *(p for p in steep if first < p < last), last})
     for low, high in zip(parts, parts[1:]):
         mid, half = (low + high) / 2, (high - low) / 2
         for x, w in GAUSS16:

@@ -12,6 +12,8 @@ TOP_EDGE = radians(45)
 estimate from the trade's names for the parts of a head."""
 TEMPLE_EDGE = radians(75)
 """Between temples and sides: the front of the ear."""
+EAR = radians(97)
+"""Above the ear (our own estimate)."""
 EAR_EDGE = radians(120)
 """Between sides and back: behind the ear."""
 HAIRLINE_MM = 12.7
@@ -24,6 +26,14 @@ HAIRLINE_DEEPEST = 0.35
 """Largest share of the way up that the one row of the hairline may take."""
 SIDE_PART_MM = 50.0
 """How far a side parting lies from the middle at the forehead (common practice, no source)."""
+ENDS_TOP = radians(30)
+"""A parting farther out than this ends the top: what would be left of it is under 20 mm wide at
+the hairline (our own estimate)."""
+ZIGZAG_WITHIN = radians(24)
+"""How far out a zigzag may lie, about 27 mm from the middle at the hairline: both its sides must
+be wide enough to swing (our own estimate)."""
+FARTHEST = radians(50)
+"""How far out a parting may lie: about 52 mm from the middle at the hairline (our own estimate)."""
 OFF_CENTRE_MM = 20.0
 """The same for an off-centre parting (common practice, no source)."""
 
@@ -73,11 +83,13 @@ def band_depth(scalp: Scalp, size_mm: float) -> float:
     return min(HAIRLINE_DEEPEST, 1.0 - scalp.depth(BAND_AZIMUTH, arc - size_mm))
 
 
-def parting_azimuth(scalp: Scalp, kind: str, side: str | None, offset_mm: float | None) -> float | None:
+def parting_azimuth(
+    scalp: Scalp, kind: str, side: str | None, offset_mm: float | None, zigzag: bool = False
+) -> float | None:
     """Azimuth of the parting, positive to the wearer's right; None where there is none.
 
     The line runs from the forehead to the vertex; ``offset_mm`` is measured straight across
-    at the hairline. Held within the top zone.
+    at the hairline. Held in front of the temples; one that zigzags, within the top.
     """
     if kind == "none":
         return None
@@ -85,8 +97,14 @@ def parting_azimuth(scalp: Scalp, kind: str, side: str | None, offset_mm: float 
         return 0.0
     offset = offset_mm if offset_mm is not None else (SIDE_PART_MM if kind == "side" else OFF_CENTRE_MM)
     reach = scalp.axes[0] * sin(scalp.theta[0])
-    turn = min(asin(min(1.0, offset / reach)), 0.85 * TOP_EDGE)
+    turn = min(asin(min(1.0, offset / reach)), ZIGZAG_WITHIN if zigzag else FARTHEST)
     return -turn if side == "left" else turn
+
+
+def edge_of_top(part: float | None) -> float:
+    """Azimuth where the top ends: at the corner of the hairline, or at a parting near there, on
+    both sides alike. The wedge between the two would be too narrow for any section."""
+    return abs(part) if part is not None and abs(part) > ENDS_TOP else TOP_EDGE
 
 
 def divide(band: float, part: float | None) -> tuple[Strip, ...]:
@@ -94,25 +112,25 @@ def divide(band: float, part: float | None) -> tuple[Strip, ...]:
 
     Rows of nape, back and crown run across the midline.
     """
-    edge = 1.0 - band
+    edge, side = 1.0 - band, edge_of_top(part)
     out = []
     for zone, inner, upper, lower in (
         ("nape", EAR_EDGE, NAPE_DEPTH, 1.0),
         ("back", EAR_EDGE, CROWN_DEPTH, NAPE_DEPTH),
-        ("crown", TOP_EDGE, 0.0, CROWN_DEPTH),
+        ("crown", side, 0.0, CROWN_DEPTH),
     ):
         out.append(Strip(zone, "middle", inner, TURN - inner, upper, lower))
     for zone, inner, outer, lower in (
         ("sides", TEMPLE_EDGE, EAR_EDGE, 1.0),
-        ("temples", TOP_EDGE, TEMPLE_EDGE, edge),
+        ("temples", side, TEMPLE_EDGE, edge),
     ):
         out.append(Strip(zone, "left", -outer, -inner, CROWN_DEPTH, lower))
         out.append(Strip(zone, "right", inner, outer, CROWN_DEPTH, lower))
     for zone, reach, upper, lower in (
-        ("top", TOP_EDGE, 0.0, edge),
+        ("top", side, 0.0, edge),
         ("hairline", TEMPLE_EDGE, edge, 1.0),
     ):
-        if part is None:
+        if part is None or abs(part) >= reach:
             out.append(Strip(zone, "middle", -reach, reach, upper, lower))
         else:
             out.append(Strip(zone, "left", -reach, part, upper, lower))

@@ -1,0 +1,99 @@
+"""``plait calendar``: the booking as a calendar file (RFC 5545): preparation, chair, breaks, front refresh."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from datetime import datetime, timedelta, timezone
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from ..plan.model import Plan
+
+NAMES = "5f1a8f0e-1d3c-5c64-9d0b-6f3f2e0b7a11"
+"""Our own namespace for the events' names, so that the same booking keeps its events."""
+
+
+def calendar_of(plan: "Plan", start: datetime, prepared: datetime, stamp: datetime) -> bytes:
+    """The calendar file. The chair is booked for the 80 % time; times without a zone are local wherever read."""
+    from uuid import UUID, uuid5
+
+    from icalendar import Calendar, Event
+
+    from .durations import spoken
+
+    timing, head = plan.timing, plan.head
+    calendar = Calendar()
+    calendar.add("prodid", "-//Plaitbook//plait calendar//EN")
+    calendar.add("version", "2.0")
+
+    def event(what: str, begins: datetime, minutes: float, summary: str, text: str, busy: bool = True) -> None:
+        entry = Event()
+        entry.add("uid", f"{uuid5(UUID(NAMES), f'{head.recipe}|{head.wearer}|{start.isoformat()}|{what}')}@plaitbook")
+        entry.add("dtstamp", stamp)
+        entry.add("dtstart", begins)
+        entry.add("dtend", begins + timedelta(minutes=max(1, round(minutes))))
+        entry.add("summary", summary)
+        entry.add("description", text)
+        entry.add("transp", "OPAQUE" if busy else "TRANSPARENT")
+        if what == "later":
+            entry.add("status", "TENTATIVE")
+        calendar.add_component(entry)
+
+    if timing.ahead_minutes > 0:
+        stages = ", ".join(f"{stage.name} {spoken(stage.minutes)}" for stage in timing.stages if stage.when == "ahead")
+        event("prep", prepared, timing.ahead_minutes, f"Prepare: {head.recipe}", stages)
+    points = "\n".join(f"{point.sections} of {plan.sections.count} by "
+                       f"{(start + timedelta(minutes=round(point.minutes))):%H:%M}" for point in timing.checkpoints)
+    event("chair", start, timing.p80_minutes, f"{head.recipe}: {head.wearer}",
+          f"ordinary day {spoken(timing.median_minutes)}, 4 in 5 within {spoken(timing.p80_minutes)}\n{points}")
+    for number, (begins, minutes) in enumerate(timing.breaks, 1):
+        event(f"break {number}", start + timedelta(minutes=round(begins)), minutes, "Break", head.recipe, busy=False)
+    later = next((stage for stage in timing.stages if stage.when == "later"), None)
+    if later is not None:
+        from ..passes.rates import REFRESH_WEEKS
+
+        event("later", start + timedelta(weeks=REFRESH_WEEKS[0]), later.minutes, f"Front refresh: {head.wearer}", later.note)
+    calendar.add_missing_timezones()
+    return bytes(calendar.to_ical())
+
+
+def register(commands: Any) -> None:
+    """Put the command on the line."""
+    from .command import recipe_arguments
+
+    parser = commands.add_parser("calendar", help="the booking as a calendar file: preparation, chair, breaks")
+    recipe_arguments(parser)
+    parser.add_argument("--start", required=True, metavar="WHEN", help='when the wearer sits down: "2027-03-04 09:00"')
+    parser.add_argument("--prepare", metavar="WHEN", help="when the hair is prepared; default: the day before at that time")
+    parser.add_argument("--zone", metavar="ZONE", help="such as Europe/Berlin; none means local time wherever it is read")
+    parser.add_argument("-o", "--out", metavar="OUT", help="the file to write; default: standard output")
+    parser.set_defaults(run=_run)
+
+
+def _moment(text: str, zone: str | None) -> datetime | None:
+    from zoneinfo import ZoneInfo
+
+    try:
+        moment = datetime.strptime(text.strip(), "%Y-%m-%d %H:%M")
+        return moment.replace(tzinfo=ZoneInfo(zone)) if zone else moment
+    except (ValueError, KeyError, OSError):
+        return None
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    from .command import WRONG_USE, compiled_job, _deliver, _stops
+
+    start = _moment(arguments.start, arguments.zone)
+    prepared = _moment(arguments.prepare, arguments.zone) if arguments.prepare else start and start - timedelta(days=1)
+    if start is None or prepared is None:
+        wrong = arguments.zone if arguments.zone and _moment(arguments.start, None) else arguments.start
+        print(f"plait: '{wrong}' is not a moment or zone\n  try: --start \"2027-03-04 09:00\" --zone Europe/Berlin",
+              file=sys.stderr)
+        return WRONG_USE
+    done = compiled_job(arguments, as_json=False)
+    if isinstance(done, int):
+        return done
+    assert done[1].plan is not None
+    data = calendar_of(done[1].plan, start, prepared, datetime.now(timezone.utc).replace(microsecond=0))
+    return _deliver(data, arguments.out) or _stops(done[1], done[0])

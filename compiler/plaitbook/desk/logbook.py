@@ -1,0 +1,353 @@
+"""``plait log`` and ``plait learn``: keep what really happened, and let the house's rates follow it."""
+
+from __future__ import annotations
+
+import argparse
+import math
+import sys
+from datetime import datetime, timezone
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from ..meaning.model import House
+    from ..plan.model import Timing
+    from .learning import Factor
+    from .log_store import Learned, Service
+
+CHAIR, PREPARATION, BRAIDING = "chair", "preparation", "braiding"
+"""Names for several stages together: all in the chair, all ahead, all on the strands."""
+
+
+def stage_operations() -> dict[str, tuple[str, ...]]:
+    """Stage of the clock -> the operations whose rates make it up."""
+    from ..passes.timing import ARRIVAL_STAGES, PREPARATION_STAGES, STRAND_STAGES
+
+    found: dict[str, tuple[str, ...]] = {name: (op,) for name, op in (*PREPARATION_STAGES, ("consult", "consult"), *ARRIVAL_STAGES)}
+    found["take down the old set"] = ("take down", "take down stitch")
+    found |= {name: tuple(op for motion in motions for op in motion) for name, motions in STRAND_STAGES}
+    found["finish the head"] = ("finish head",)
+    return found
+
+
+def members(name: str, timing: "Timing") -> tuple[str, ...]:
+    """The stages that a logged name stands for; none for a name this service doesn't have."""
+    from ..passes.timing import STRAND_STAGES
+
+    strands = {stage for stage, _ in STRAND_STAGES}
+    own = [stage for stage in timing.stages if stage.name in stage_operations() and stage.when != "later"]
+    chosen = {CHAIR: lambda s: s.when == "chair", PREPARATION: lambda s: s.when == "ahead",
+              BRAIDING: lambda s: s.name in strands}.get(name, lambda s: s.name == name)
+    return tuple(stage.name for stage in own if chosen(stage))
+
+
+def expected_minutes(name: str, timing: "Timing") -> float:
+    """Minutes that the clock gives a logged name, short pauses included, breaks not."""
+    mine = set(members(name, timing))
+    pauses = sum(s.minutes for s in timing.stages if s.name == "short pauses")
+    work = sum(s.minutes for s in timing.stages if s.when == "chair" and s.name not in ("breaks", "short pauses"))
+    pace = 1 + pauses / work if work else 1.0
+    return math.fsum(s.minutes * (pace if s.when == "chair" else 1.0) for s in timing.stages if s.name in mine)
+
+
+def ratios_of(services: "tuple[Service, ...]") -> tuple[dict[str, list[float]], list[str]]:
+    """Stage -> logged over expected minutes of each service, and what was left out and why.
+
+    A stage logged by its own name counts by that; otherwise it takes the ratio of
+    the smallest group it was logged in. The chair time alone says least: it is used
+    where nothing else was logged.
+    """
+    from ..passes.timing import PREPARATION_STAGES, STRAND_STAGES
+    from .learning import LEAST_FACTOR, MOST_FACTOR
+
+    operations = stage_operations()
+    ahead = {stage for stage, _ in PREPARATION_STAGES}
+    groups = {PREPARATION: ahead, BRAIDING: {stage for stage, _ in STRAND_STAGES}, CHAIR: set(operations) - ahead}
+    ratios: dict[str, list[float]] = {stage: [] for stage in operations}
+    left_out = []
+    for service in services:
+        logged: dict[str, float] = {}
+        for stage in service.stages:
+            ratio = stage.minutes / stage.expected if stage.expected > 0 else 0.0
+            if LEAST_FACTOR <= ratio <= MOST_FACTOR:
+                logged[stage.name] = ratio
+            else:
+                left_out.append(f"{service.logged_at[:10]} {stage.name}: {stage.minutes:.0f} min against "
+                                f"{stage.expected:.0f} expected can't be right")
+        if len(logged) > 1:
+            logged.pop(CHAIR, None)
+        for stage in operations:
+            group = next((g for g in (stage, *(name for name, mine in groups.items() if stage in mine)) if g in logged), None)
+            if group is not None:
+                ratios[stage].append(logged[group])
+    return {stage: mine for stage, mine in ratios.items() if mine}, left_out
+
+
+def lessons(factors: "tuple[Factor, ...]", base: "House", now: "House") -> "tuple[Learned, ...]":
+    """Each operation's rate: without learning, before this lesson, and after it."""
+    from ..passes.rates import rates_for
+    from .log_store import Learned
+
+    plain, standing = rates_for(base), rates_for(now)
+    by_stage = {factor.stage: factor.factor for factor in factors}
+    moved = []
+    for stage, operations in stage_operations().items():
+        for operation in operations:
+            if stage in by_stage and operation not in {m.operation for m in moved}:
+                seconds = plain[operation].seconds
+                moved.append(Learned(operation, seconds, standing[operation].seconds, seconds * by_stage[stage]))
+    return tuple(moved)
+
+
+# --- commands --------------------------------------------------------------------
+
+
+def register(commands: Any) -> None:
+    """Put the commands on the line."""
+    from .command import recipe_arguments
+
+    log = commands.add_parser("log", help="keep what really happened: minutes, packs, notes")
+    recipe_arguments(log)
+    log.add_argument("--took", metavar="TIME", help='chair time, breaks included, such as "4 h 50 min"')
+    log.add_argument("--stage", metavar="STAGE=TIME", action="append", default=[],
+                     help='minutes of a stage without breaks: "braiding=3 h 20 min", preparation or a stage of the card')
+    log.add_argument("--packs", metavar="HAIR=PACKS", action="append", default=[], help='such as "Dune=1⅓"')
+    log.add_argument("--braiders", type=int, metavar="N", help="how many braided, if other than the house says")
+    log.add_argument("--sections", type=int, metavar="N", help="how many sections came out")
+    log.add_argument("--note", default="", metavar="TEXT")
+    log.add_argument("--list", action="store_true", help="list what was logged in this book")
+    log.add_argument("--export", metavar="CSV", help="write the whole log as CSV; - for standard output")
+    log.add_argument("--import", dest="bring", metavar="CSV", help="read services from CSV; known ones are left out")
+    log.set_defaults(run=_log)
+
+    learn = commands.add_parser("learn", help="fit the house's rates to what was logged")
+    learn.add_argument("recipe", metavar="RECIPE", help="any .plait file of the book")
+    learn.add_argument("--house", metavar="H", help="a name in the book; default: its first")
+    learn.add_argument("--dry-run", action="store_true", help="say what would move and move nothing")
+    learn.add_argument("--undo", action="store_true", help="undo the latest lesson")
+    learn.set_defaults(run=_learn)
+
+
+def _now() -> str:
+    return datetime.now(timezone.utc).replace(microsecond=0).isoformat()
+
+
+def _say(message: str, help: str) -> None:
+    print(f"plait: {message}\n  try: {help}", file=sys.stderr)
+
+
+def _log(arguments: argparse.Namespace) -> int:
+    import sqlite3
+
+    from .command import BAD_TEXT
+
+    try:
+        if arguments.list or arguments.export or arguments.bring:
+            return _log_files(arguments)
+        return _log_service(arguments)
+    except (sqlite3.Error, OSError) as error:
+        _say(f"the book's log can't be written: {error}", "check that the book's folder may be written")
+        return BAD_TEXT
+
+
+def _log_files(arguments: argparse.Namespace) -> int:
+    from .command import BAD_TEXT, GOOD, _deliver
+    from .durations import spoken
+    from .log_csv import BadCsv, from_csv, to_csv
+    from .log_store import add_services, read_services, store_path
+    from .shelf import CantRead, read_text, shelf_for
+
+    store = store_path(shelf_for(Path(arguments.recipe)).root)
+    if arguments.bring:
+        try:
+            services = from_csv(read_text(Path(arguments.bring)))
+        except (CantRead, BadCsv) as error:
+            _say(error.message, error.help)
+            return BAD_TEXT
+        added = add_services(store, services)
+        print(f"brought in {len(added)} of {len(services)} services; the others were known")
+    kept = read_services(store)
+    if arguments.export:
+        return _deliver(to_csv(tuple(service for _, service in kept)).encode(), arguments.export)
+    if arguments.list:
+        for number, service in kept:
+            took = spoken(service.minutes) if service.minutes is not None else "–"
+            said = f", card said {spoken(service.median_minutes)}" if service.median_minutes else ""
+            print(f"{number:>4}  {service.logged_at[:10]}  {service.recipe} for {service.wearer}: {took}{said}"
+                  + (f"  {service.notes}" if service.notes else ""))
+        if not kept:
+            print("nothing is logged in this book yet")
+    return GOOD
+
+
+def _log_service(arguments: argparse.Namespace) -> int:
+    from .command import BAD_TEXT, GOOD, WRONG_USE, compiled_job, _pairs
+    from .durations import minutes_of, packs_of
+    import uuid
+
+    from .log_store import PacksUsed, Service, StageTime, add_services, store_path
+    from .variants import plan_variant
+
+    stages, packs = (_pairs(arguments.stage, "a stage and its time", '--stage "braiding=3 h 20 min"'),
+                     _pairs(arguments.packs, "a hair and its packs", '--packs "Dune=1⅓"'))
+    if stages is None or packs is None:
+        return WRONG_USE
+    times = {name.lower(): minutes_of(text) for name, text in stages.items()}
+    used = {name: packs_of(text) for name, text in packs.items()}
+    took = minutes_of(arguments.took) if arguments.took else None
+    for said, value, example in ((arguments.took, took, '--took "4 h 50 min"'), *(
+            (stages[name], value, f'--stage "{name}=1 h 20 min"') for name, value in zip(stages, times.values())), *(
+            (packs[name], value, f'--packs "{name}=1⅓"') for name, value in used.items())):
+        if said and not value:
+            _say(f"'{said}' can't be read", example)
+            return WRONG_USE
+    if took is None and not times:
+        _say("nothing to log", '--took "4 h 50 min", or --stage "braiding=3 h 20 min"')
+        return WRONG_USE
+    done = compiled_job(arguments, as_json=False)
+    if isinstance(done, int):
+        return done
+    job, compiled = done
+    plan, recipe, wearer, house = compiled.plan, compiled.recipe, compiled.wearer, compiled.house
+    assert plan and recipe and wearer and house
+    crew = {"braiders": arguments.braiders, "crew": house.crew[: arguments.braiders]} if arguments.braiders else {}
+    told = plan_variant(recipe, wearer, house.model_copy(update=crew))
+    plain_house = _plain_house(job, arguments, house)
+    plain = plan_variant(recipe, wearer, plain_house.model_copy(update=crew))
+    if told is None or plain is None:
+        _say("this service can't be timed", "check --braiders")
+        return BAD_TEXT
+    kept = []
+    for name, minutes in times.items():
+        expected = expected_minutes(name, plain.timing)
+        if expected <= 0:
+            from ..syntax.suggest import did_you_mean
+
+            allowed = [*(s.name for s in plan.timing.stages if members(s.name, plain.timing)), BRAIDING, PREPARATION, CHAIR]
+            _say(f"this service has no stage '{name}'", did_you_mean(name, allowed))
+            return WRONG_USE
+        kept.append(StageTime(name, float(minutes or 0), expected))
+    if took is not None and CHAIR not in times:
+        kept.append(StageTime(CHAIR, _without_breaks(took, wearer, house), expected_minutes(CHAIR, plain.timing)))
+    hairs = {line.name: line.packs_used for line in plan.material.hair}
+    for name in used:
+        if name not in hairs:
+            from ..syntax.suggest import did_you_mean
+
+            _say(f"this look uses no hair '{name}'", did_you_mean(name, hairs))
+            return WRONG_USE
+    service = Service(
+        uid=str(uuid.uuid4()), logged_at=_now(), recipe=recipe.name, wearer=wearer.name, house=house.name,
+        braiders=told.timing.braiders, sections=arguments.sections, minutes=took,
+        median_minutes=told.timing.median_minutes, p80_minutes=told.timing.p80_minutes,
+        p95_minutes=told.timing.p95_minutes, notes=arguments.note, stages=tuple(kept),
+        packs=tuple(PacksUsed(name, float(p or 0), hairs[name]) for name, p in used.items()))
+    number = add_services(store_path(job.shelf.root), (service,))[0]
+    print(f"logged service {number}: {recipe.name} for {wearer.name}")
+    return GOOD
+
+
+def _without_breaks(took: float, wearer: Any, house: "House") -> float:
+    from ..passes.rest import break_every, done_by
+
+    return done_by(took * 60, float(break_every(wearer, house).value), house.break_s.value) / 60
+
+
+def _plain_house(job: Any, arguments: argparse.Namespace, learned: "House") -> "House":
+    """The house as its file says, without what it has learned."""
+    from .service import compile_job
+
+    done = compile_job(job, arguments.wearer, arguments.house, {}, learned=False)
+    return done.house if done.house is not None else learned
+
+
+def _learn(arguments: argparse.Namespace) -> int:
+    from .command import BAD_TEXT, GOOD
+    import sqlite3
+
+    from .log_store import Learned, keep_lesson, read_services, store_path, undo_lesson
+    from .shelf import CantRead
+    from .service import open_job
+
+    try:
+        job = open_job(arguments.recipe)
+        house = _house_of(job, arguments.house)
+        store = store_path(job.shelf.root)
+        if arguments.undo:
+            undone = undo_lesson(store, house.name, _now())
+            if undone is None:
+                print(f"{house.name} has learned nothing that could be undone")
+                return GOOD
+            print(f"undone lesson {undone[0]} of {house.name}:")
+            for line in _moved_lines(tuple(Learned(m.operation, m.base, m.after, m.before) for m in undone[1])):
+                print(line)
+            return GOOD
+        services = tuple(service for _, service in read_services(store, house.name))
+        print(report(services, house.name))
+        ratios, left_out = ratios_of(services)
+        for line in left_out:
+            print(f"left out: {line}")
+        from .learning import fit
+        from .learned_rates import learned_house
+        from .log_store import standing_lessons
+
+        factors = fit(ratios)
+        if not factors:
+            print("no stage was logged, so no rate moves")
+            return GOOD
+        standing = standing_lessons(store).get(house.name)
+        now = learned_house(house, *standing[1:]) if standing else house
+        moved = lessons(factors, house, now)
+        for factor in factors:
+            print(f"{factor.stage}: × {factor.factor:.2f} ({factor.low:.2f} to {factor.high:.2f}), "
+                  f"{factor.services} service{'s' if factor.services != 1 else ''} said × {factor.seen:.2f}")
+        for line in _moved_lines(moved):
+            print(line)
+        if arguments.dry_run:
+            print("nothing was moved: --dry-run")
+            return GOOD
+        number = keep_lesson(store, house.name, _now(), len(services), moved)
+        print(f"lesson {number} is in force for {house.name}; undo it with: plait learn {arguments.recipe} --undo")
+        return GOOD
+    except CantRead as error:
+        _say(error.message, error.help)
+    except (sqlite3.Error, OSError) as error:
+        _say(f"the book's log can't be used: {error}", "check that the book's folder may be written")
+    return BAD_TEXT
+
+
+def _moved_lines(moved: "tuple[Learned, ...]") -> list[str]:
+    """From what to what, for each rate that moves."""
+    lines = [f'  "{m.operation}" {m.before:.4g} s → {m.after:.4g} s' for m in moved
+             if not math.isclose(m.before, m.after, rel_tol=1e-4)]
+    return lines or ["  no rate moves"]
+
+
+def report(services: "tuple[Service, ...]", house: str) -> str:
+    """How past predictions held."""
+    from .learning import held
+
+    record = held((s.minutes, s.median_minutes, s.p80_minutes, s.p95_minutes) for s in services
+                  if s.minutes and s.median_minutes and s.p80_minutes and s.p95_minutes)
+    count = f"{len(services)} service{'s' if len(services) != 1 else ''} logged for {house}"
+    if record is None:
+        return f"{count}; none with its whole chair time"
+    bias = (math.exp(record.bias) - 1) * 100
+    return (f"{count}; of {record.services} with their chair time, {record.within_80} ended within the card's 80 % time "
+            f"({record.within_80 / record.services:.0%}) and {record.within_95} within its 95 % time "
+            f"({record.within_95 / record.services:.0%}); on average they took {abs(bias):.0f} % "
+            f"{'more' if bias >= 0 else 'less'} than the card said")
+
+
+def _house_of(job: Any, name: str | None) -> "House":
+    """The house of the book without what it has learned. Raises CantRead."""
+    from ..meaning.book import open_book
+    from ..meaning.standing import house_or_default
+    from .shelf import CantRead
+
+    book = open_book([(job.name, job.text), *job.beside], job.shelf.fetch)
+    problems: list[Any] = []
+    house = house_or_default(book, name, job.name, problems)
+    if house is None:
+        raise CantRead(problems[0].message, problems[0].help)
+    return house

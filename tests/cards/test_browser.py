@@ -1,0 +1,60 @@
+"""The HTML card in a real browser, judged by axe-core.
+
+Needs Chromium, and axe-core from npm: ``AXE`` names its ``axe.min.js``, or it lies in
+``node_modules/axe-core`` here or above. Neither comes with the repository.
+"""
+
+from __future__ import annotations
+
+import html
+import json
+import os
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+from sample import sample
+
+from plaitbook.cards.build import write_card
+from plaitbook.cards.html import render_html
+
+CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome", "chrome"))), None)
+FLAGS = ("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+         "--disable-component-update", "--disable-sync", "--virtual-time-budget=20000", "--dump-dom")
+TAGS = ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+
+
+def _axe() -> Path | None:
+    named = os.environ.get("AXE")
+    here = Path(__file__).resolve()
+    places = [Path(named)] if named else [p / "node_modules/axe-core/axe.min.js" for p in here.parents]
+    return next((p for p in places if p.is_file()), None)
+
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here"),
+    pytest.mark.skipif(_axe() is None, reason="no axe-core here; set AXE to its axe.min.js"),
+]
+
+
+@pytest.mark.parametrize("window", ["1024,1400", "390,900"])
+@pytest.mark.parametrize("kw", [{}, {"techniques": True, "ornaments": True, "found": 12, "units": "metric"}])
+def test_axe_finds_nothing(window, kw, tmp_path):
+    axe = _axe()
+    assert axe and CHROMIUM
+    run = """axe.run(document, {runOnly: {type: "tag", values: %s}}).then(found => {
+      const said = JSON.stringify(found.violations.map(v => [v.id, v.nodes.map(n => n.html.slice(0, 200))]));
+      document.documentElement.innerHTML = "<body></body>";
+      document.body.textContent = "AXE" + said + "END";
+    })""" % json.dumps(TAGS)
+    source = axe.read_text("utf-8").replace("</script", "<\\/script")
+    page = render_html(write_card(*sample(**kw))).replace("</body>", f"<script>{source}</script><script>{run}</script></body>")
+    file = tmp_path / "card.html"
+    file.write_text(page, "utf-8")
+    dumped = subprocess.run([CHROMIUM, *FLAGS, f"--user-data-dir={tmp_path / 'profile'}", f"--window-size={window}", file.as_uri()],
+                            capture_output=True, text=True, timeout=120, check=False).stdout
+    said = html.unescape(dumped)
+    assert "AXE" in said, "axe didn't run"
+    assert json.loads(said[said.index("AXE") + 3:said.rindex("END")]) == []
