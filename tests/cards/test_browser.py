@@ -1,6 +1,6 @@
 """The HTML card in a real browser, judged by axe-core.
 
-Needs Chromium, and axe-core from npm: ``AXE`` names its ``axe.min.js``, or it lies in
+Needs Chromium, and axe-core from npm: ``PLAITBOOK_AXE`` names its ``axe.min.js``, or it lies in
 ``node_modules/axe-core`` here or above. Neither comes with the repository.
 """
 
@@ -26,7 +26,7 @@ TAGS = ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21a", "wcag21aa", "wcag22aa", "bes
 
 
 def _axe() -> Path | None:
-    named = os.environ.get("AXE")
+    named = os.environ.get("PLAITBOOK_AXE")
     here = Path(__file__).resolve()
     places = [Path(named)] if named else [p / "node_modules/axe-core/axe.min.js" for p in here.parents]
     return next((p for p in places if p.is_file()), None)
@@ -35,7 +35,7 @@ def _axe() -> Path | None:
 pytestmark = [
     pytest.mark.browser,
     pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here"),
-    pytest.mark.skipif(_axe() is None, reason="no axe-core here; set AXE to its axe.min.js"),
+    pytest.mark.skipif(_axe() is None, reason="no axe-core here; set PLAITBOOK_AXE to its axe.min.js"),
 ]
 
 

@@ -65,7 +65,7 @@ def test_rows_meet_the_middle_and_are_done_together():
     areas = [s.area_cm2 for s in rows]
     assert areas == pytest.approx(areas[::-1], rel=1e-6)
     guides = [row for row in plan.rows if row.note]
-    assert len(guides) == 8 and all("through hairline, temples, top" in row.note for row in guides)
+    assert len(guides) == 8 and all("through temples, top, hairline" in row.note for row in guides)
 
 
 def test_sizes_fall_either_side_of_a_centre_parting():

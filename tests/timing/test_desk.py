@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from book import demo_book, run
+from visit_book import demo_book, run
 from plaitbook.desk.durations import minutes_of, packs_of, spoken
 from plaitbook.desk.fitting import Looks, distance
 from plaitbook.desk.quoting import client_view, house_view, money_text, quote_text

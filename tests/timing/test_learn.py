@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from book import demo_book, run
+from visit_book import demo_book, run
 from plaitbook.desk.learning import Record, fit, held
 from plaitbook.desk.log_store import Service, StageTime, add_services, read_services, standing_lessons, store_path
 from plaitbook.desk.logbook import ratios_of

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 import plaitbook
-from book import demo_book, run
+from visit_book import demo_book, run
 from plaitbook.desk.log_csv import BadCsv, from_csv, to_csv
 from plaitbook.desk.log_store import PacksUsed, Service, StageTime, add_services, read_services, store_path
 
@@ -61,6 +61,26 @@ def test_fifty_kills_in_mid_write_lose_nothing_and_leave_nothing_half(tmp_path: 
     with sqlite3.connect(store) as connection:
         assert connection.execute("PRAGMA integrity_check").fetchone() == ("ok",)
         assert connection.execute("PRAGMA journal_mode").fetchone() == ("wal",)
+
+
+@pytest.mark.skipif(os.name != "posix", reason="kill -9 is a POSIX signal")
+def test_the_command_itself_killed_at_any_moment(tmp_path: Path) -> None:
+    """A service is in the log if the command confirmed it, and is whole if it is there at all."""
+    look, chance, confirmed = demo_book(tmp_path), random.Random(4), 0
+    store = store_path(tmp_path / "book")
+    source = str(Path(plaitbook.__file__).parents[1])
+    environment = os.environ | {"PYTHONPATH": os.pathsep.join((source, os.environ.get("PYTHONPATH", "")))}
+    code = "import sys\nfrom plaitbook.desk.command import main\nsys.exit(main(sys.argv[1:]))"
+    for _ in range(6):
+        child = subprocess.Popen([sys.executable, "-c", code, "log", str(look), "--wearer", "Ilse", "--took", "5 h",
+                                  "--stage", "braiding=4 h", "--packs", "Dune=1"], stdout=subprocess.PIPE,
+                                 stderr=subprocess.DEVNULL, text=True, env=environment)
+        time.sleep(chance.uniform(0.3, 1.2))
+        child.kill()
+        confirmed += "logged service" in child.communicate()[0]
+    services = [service for _, service in read_services(store)]
+    assert len(services) >= confirmed
+    assert all(len(s.stages) == 2 and len(s.packs) == 1 for s in services)
 
 
 def test_two_writers_at_once_both_write_everything(tmp_path: Path) -> None:

@@ -22,6 +22,7 @@ from __future__ import annotations
 
 import difflib
 import math
+from functools import lru_cache
 
 from ..meaning.model import House, Recipe, Wearer
 from ..meaning.values import Origin
@@ -61,6 +62,7 @@ STRAND_STAGES = (
 )
 
 
+@lru_cache(maxsize=None)
 def slug(name: str) -> str:
     """A figure key's part from an operation's or a stage's name."""
     return name.replace(" ", "_").replace("-", "_")
@@ -290,10 +292,9 @@ def clock_service(
     for number, place in enumerate(place_checkpoints(by_section), 1):
         # The schedule's own last end lies a little before the expected one; the clock counts by that.
         spent = place.strand_s / crew_speed if shared is None else place.strand_s * (shared.mean / shared.split.finish)
-        here = add(f"timing.checkpoint.{number}.strand_s", f"time for the first {place.sections} strands",
-                   spent, "s", "sum over the strands so far, in the order they are done", words=True)
         reached = add(f"timing.checkpoint.{number}.work_s", f"chair work by {place.sections} sections",
-                      before_s + spent, "s", "before + strands", {"before": "timing.before_s", "strands": here})
+                      before_s + spent, "s", "before the first part, then the strands so far in the order they are done",
+                      {"before": "timing.before_s"}, words=True)
         minutes = finish_at(f"timing.checkpoint.{number}.minutes", f"{place.sections} sections done by", reached,
                             before_s + spent)
         points.append(Checkpoint(minutes=minutes, sections=place.sections, zone=place.zone,

@@ -13,6 +13,10 @@ BEND = 0.27
 """Widest step in azimuth, radians (15 degrees), that an outline draws as one straight edge."""
 
 
+UNEVEN = "crown"
+"""The zone whose rows are much lower at their ends than in the middle."""
+
+
 def lay_quads(
     scalp: Scalp, strip: Strip, index: int, rows: list[Row], counts: list[int], brick: bool, by_parity: bool,
     zigzag: str = "",
@@ -33,7 +37,12 @@ def lay_quads(
     last = len(rows) - 1
     for i, (row, count) in enumerate(zip(rows, counts)):
         shares = breaks(count, i, brick, by_parity)
-        azimuth, start, length = row.line.azimuth, row.start, row.length
+        line, start, length = row.line, row.start, row.length
+        if strip.zone == UNEVEN:
+            line = line.evened(scalp)
+            start = line.along(strip.low)
+            length = line.along(strip.high) - start
+        azimuth = line.azimuth
         cuts = [strip.low] + [azimuth(start + x * length, over_back) for x in shares[1:-1]] + [strip.high]
         over = [levels[i].upto(x) for x in cuts]
         under = [levels[i + 1].upto(x) for x in cuts]
@@ -55,7 +64,8 @@ def lay_quads(
                 strip.zone, side_of(strip, p, q), index, i,
                 outline(scalp, p, q, row.upper, row.lower, edge[j], edge[j + 1]),
                 under[j + 1] - under[j] - over[j + 1] + over[j],
-                (shares[j + 1] - shares[j]) * length, height, middle, centre,
+                (shares[j + 1] - shares[j]) * length if line is row.line else row.line.along(q) - row.line.along(p),
+                height, middle, centre,
             )
             if zigzag and j == (0 if zigzag == "low" else count - 1):
                 cell.outline = swung(scalp, cell.outline, cuts[at], top, bottom, row)

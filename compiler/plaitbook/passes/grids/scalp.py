@@ -265,3 +265,16 @@ class RowLine:
         if over_back and arc > self.arcs[-1]:
             return TURN - at(self.arcs, self.phis, 2 * self.arcs[-1] - arc)
         return at(self.arcs, self.phis, arc)
+
+    def evened(self, scalp: Scalp) -> RowLine:
+        """The same line with its arcs stretched where the row is high and shrunk where it is low,
+        by the root of its height: half of what that does to a section's area is made good."""
+        first = round(self.phis[0] / STEP)
+        roots = [sqrt(t) for t in scalp.theta[first : first + len(self.phis)]]
+        out = RowLine.__new__(RowLine)
+        out.u, out.phis, out.arcs = self.u, self.phis, [0.0]
+        total = 0.0
+        for p, q, r, s in zip(self.arcs, self.arcs[1:], roots, roots[1:]):
+            total += (q - p) * (r + s)
+            out.arcs.append(total)
+        return out
