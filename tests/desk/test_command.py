@@ -80,7 +80,7 @@ def test_choices_are_picked_and_wrong_ones_explained(book: Path) -> None:
     assert json.loads(done.stdout)["head"]["choices"][0] == ["size", "small"]
     done = plait("plan", "looks/saltmarsh.plait", "--choose", "size=smal", cwd=book)
     assert done.returncode == 1 and "'small'" in done.stderr
-    assert json.loads(done.stdout)["problems"][0]["code"] == "S02"
+    assert json.loads(done.stdout)["problems"][0]["code"] == "E602"
 
 
 def test_house_and_wearer_may_be_files(book: Path, tmp_path: Path) -> None:

@@ -75,13 +75,13 @@ def test_a_base_may_hold_choices_that_its_child_has_no_use_for() -> None:
     child = CHOICES + '\nrecipe "Child" based on "Small"\nfeed: none\n'
     assert recipe_of(child, look="Child").zone("top").feeds == ()
     own = child + "when strand is fine: every 6 stitches\n"
-    assert [p.code for p in compile_in_book(own, look="Child", wearer="Ilse").problems] == ["S06"]
+    assert [p.code for p in compile_in_book(own, look="Child", wearer="Ilse").problems] == ["E606"]
 
 
 def test_a_pinned_version_must_be_there() -> None:
     child = '\nrecipe "Child" based on "Small" version 4\n'
     done = compile_in_book(SMALL + child, look="Child")
-    assert [p.code for p in done.problems] == ["L31"]
+    assert [p.code for p in done.problems] == ["E431"]
 
 
 def test_facts_of_several_words_may_be_spaced_anyhow() -> None:
@@ -128,9 +128,9 @@ def test_house_rules_are_judged_and_their_mistakes_told() -> None:
     done = compile_in_book(SMALL + rule)
     assert any(f.code == "X77" for f in done.plan.findings), [(p.code, p.message) for p in done.problems]
     typo = compile_in_book(SMALL + rule.replace("sections over", "sectons over"))
-    assert [p.code for p in typo.problems] == ["R06"]
+    assert [p.code for p in typo.problems] == ["E806"]
     unit = compile_in_book(SMALL + rule.replace("sections over 5", "added weight over 5 cm"))
-    assert [p.code for p in unit.problems] == ["M06"]
+    assert [p.code for p in unit.problems] == ["E506"]
 
 
 def _flat(text: str) -> str:
@@ -186,7 +186,7 @@ def test_shades_run_from_root_to_end() -> None:
     use = recipe_of(shaded).role("base")
     assert [(shade.from_stitch, shade.colour) for shade in use.shades] == [(12, "ember")]
     done = compile_in_book(shaded.replace('"ember" from', '"embr" from'))
-    assert [p.code for p in done.problems] == ["S15"]
+    assert [p.code for p in done.problems] == ["E615"]
 
 
 def test_growth_pack_weights_and_hair_brought_are_ordinary_input() -> None:

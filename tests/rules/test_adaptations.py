@@ -38,7 +38,7 @@ def test_a_card_without_adaptations_names_none() -> None:
 def test_two_that_both_hold_and_disagree_are_told_with_both_places(other: str) -> None:
     done = compile_in_book(SMALL + f"when strand is fine: width 6 mm\n{other}\n", wearer="Ilse")
     (problem,) = done.problems
-    assert problem.code == "S03" and "'width 6 mm' and 'width 7 mm'" in problem.message
+    assert problem.code == "E603" and "'width 6 mm' and 'width 7 mm'" in problem.message
     assert problem.others and problem.others[0][1].line != problem.span.line
 
 
@@ -58,7 +58,7 @@ def test_a_value_left_to_adaptations_must_be_covered_for_every_word(wearer: str,
     """Whoever sits in the chair: a fine-haired wearer's card also says that no clause covers coarse."""
     text = base + f"when strand is fine: {clause.format(8)}\nwhen strand is medium: {clause.format(9)}\n"
     (problem,) = compile_in_book(text, wearer=wearer).problems
-    assert problem.code == "S08" and problem.message == "no clause covers strand coarse"
+    assert problem.code == "E608" and problem.message == "no clause covers strand coarse"
     assert problem.help.startswith("add: when strand is coarse: ")
     added = problem.help.removeprefix("add: ")
     assert compile_in_book(text + added + "\n", wearer=wearer).plan is not None, "the fix can be applied as it is"

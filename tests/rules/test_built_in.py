@@ -59,7 +59,7 @@ def test_no_built_in_rule_is_dead_shadowed_or_always_true() -> None:
                   for r in WRITTEN)
     found = contradictions(rules, lambda rule: Span("x", 1, 1, 2))
     # L06 and R01 both speak of every set, and of different things: two notes, kept apart for their sources.
-    assert [(p.code, p.message[:11]) for p in found] == [("R11", "L06 and R01")]
+    assert [(p.code, p.message[:11]) for p in found] == [("E811", "L06 and R01")]
 
 
 ASKED_FOR = {"scalp": "Q01", "allergies": "Q02", "patch test": "Q03", "chemical": "Q04", "shedding": "Q05",

@@ -86,15 +86,15 @@ def test_what_is_told_is_true_of_every_scene() -> None:
             other = by_code[problem.others[0][1].file] if problem.others else None
             for one in SCENES:
                 truth = holds(here, one).holds
-                if problem.code == "R09":
+                if problem.code == "E809":
                     assert truth is not True
-                elif problem.code == "R10":
+                elif problem.code == "E810":
                     assert truth is not False
-                elif problem.code == "R11":
+                elif problem.code == "E811":
                     assert other is not None and truth is holds(other, one).holds
                 else:
                     assert other is not None and (truth is not True or holds(other, one).holds is True)
-    assert codes.get("R09", 0) > 0 and codes.get("R12", 0) > 0
+    assert codes.get("E809", 0) > 0 and codes.get("E812", 0) > 0
 
 
 @pytest.mark.parametrize("seed", range(25))
@@ -115,8 +115,8 @@ def test_contradictions_put_into_a_set_are_found_in_any_order(seed: int) -> None
     ]
     chance.shuffle(rules)
     found = {(p.code, frozenset((p.span.file, *(span.file for _, span in p.others)))) for p in told(rules)}
-    assert found == {("R09", frozenset({"X1"})), ("R09", frozenset({"X2"})), ("R10", frozenset({"X3"})),
-                     ("R11", frozenset({"X4", "X5"})), ("R12", frozenset({"X6", "X7"}))}
+    assert found == {("E809", frozenset({"X1"})), ("E809", frozenset({"X2"})), ("E810", frozenset({"X3"})),
+                     ("E811", frozenset({"X4", "X5"})), ("E812", frozenset({"X6", "X7"}))}
 
 
 def in_text(*rules: tuple[str, str]) -> str:
@@ -125,15 +125,15 @@ def in_text(*rules: tuple[str, str]) -> str:
 
 
 @pytest.mark.parametrize(("rules", "code", "words"), [
-    ([("age under 3 years and age over 5 years", "warn")], "R09", "can never hold"),
-    ([("any section where hairs over 5 and hairs under 3", "warn")], "R09", "can never hold"),
-    ([("scalp is unknown and scalp is sore", "warn")], "R09", "can never hold"),
-    ([("time under 0 min", "warn")], "R09", "can never hold"),
-    ([("strand is fine or medium or coarse or unknown", "warn")], "R10", "always holds"),
-    ([("strand is fine and packs over 2", "warn"), ("packs over 2 and strand is fine", "stop")], "R11", "X0 says warn"),
-    ([("not (packs over 2)", "warn"), ("packs at most 2", "warn")], "R11", "say different things"),
-    ([("added weight over 300 g", "stop"), ("added weight over 400 g and strand is fine", "note")], "R12", "X1 (note)"),
-    ([("scalp is sore or broken", "stop"), ("scalp is broken", "note")], "R12", "shadowed"),
+    ([("age under 3 years and age over 5 years", "warn")], "E809", "can never hold"),
+    ([("any section where hairs over 5 and hairs under 3", "warn")], "E809", "can never hold"),
+    ([("scalp is unknown and scalp is sore", "warn")], "E809", "can never hold"),
+    ([("time under 0 min", "warn")], "E809", "can never hold"),
+    ([("strand is fine or medium or coarse or unknown", "warn")], "E810", "always holds"),
+    ([("strand is fine and packs over 2", "warn"), ("packs over 2 and strand is fine", "stop")], "E811", "X0 says warn"),
+    ([("not (packs over 2)", "warn"), ("packs at most 2", "warn")], "E811", "say different things"),
+    ([("added weight over 300 g", "stop"), ("added weight over 400 g and strand is fine", "note")], "E812", "X1 (note)"),
+    ([("scalp is sore or broken", "stop"), ("scalp is broken", "note")], "E812", "shadowed"),
 ])
 def test_both_places_are_told(rules: list[tuple[str, str]], code: str, words: str) -> None:
     done = compile_in_book(in_text(*rules))

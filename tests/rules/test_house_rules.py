@@ -75,29 +75,29 @@ def test_an_unknown_asks_and_names_what_is_missing() -> None:
 
 
 @pytest.mark.parametrize(("asked", "code", "words", "help_words"), [
-    ("sectons over 5", "R06", 'nothing is called "sectons"', "did you mean sections"),
-    ("strand is fyne", "R06", "strand is never 'fyne'", "did you mean 'fine'"),
-    ("added weight over 5 cm", "M06", "is a length, not a weight", "80 g"),
-    ("added weight over 300", "P05", "'300' has no unit", "write"),
-    ("price over 20", "P05", "has no currency", "250 USD"),
-    ("sections over 5 cm", "M06", "a measure where a plain number goes", "take the unit out"),
-    ("width over 1/0 mm", "M01", "'1/0' divides by nothing", "fraction"),
-    ("added weight over 1/0 times own weight", "M01", "'1/0' divides by nothing", "fraction"),
-    ("added weight over 2 times time", "R06", "can't be compared", "one kind"),
-    ("area over 3 cm²", "R06", 'nothing is called "area"', "any section where"),
-    ("strand over 3", "R06", "known in words, not in numbers", "strand is"),
-    ("time is long", "R06", "time is a number, not a word", "time over"),
-    ("any section where any strand where strand width over 1 mm", "R08", "stands inside another 'where'", "two rules"),
-    ("any section where every section where any section where area over 1 cm²", "R08", "inside another", "two rules"),
-    ("any sektion where area over 3 cm²", "P01", "'sektion' is not understood", "did you mean 'section'"),
-    ("any section in elbow where area over 3 cm²", "P01", "'elbow' is not understood", ""),
-    ("any hair in nape where kind is plain", "R06", "a hair stands in no zone", ""),
-    ("sections over 5 and strand is fine or age under 3 years", "C02", "could mean two things", "brackets"),
-    ("not strand", "C01", "'strand' says nothing to test", "strand is fine"),
-    ("strand", "C01", "'strand' says nothing to test", "strand is fine"),
-    ("age under 3 years and", "P03", "stops after 'and'", ""),
-    ("(" * 30 + "age under 3 years" + ")" * 30, "P01", "30 brackets", "at most 12"),
-    (" and ".join(["age under 3 years"] * 200), "P06", "characters long", "2,000"),
+    ("sectons over 5", "E806", 'nothing is called "sectons"', "did you mean sections"),
+    ("strand is fyne", "E806", "strand is never 'fyne'", "did you mean 'fine'"),
+    ("added weight over 5 cm", "E506", "is a length, not a weight", "80 g"),
+    ("added weight over 300", "E105", "'300' has no unit", "write"),
+    ("price over 20", "E105", "has no currency", "250 USD"),
+    ("sections over 5 cm", "E506", "a measure where a plain number goes", "take the unit out"),
+    ("width over 1/0 mm", "E501", "'1/0' divides by nothing", "fraction"),
+    ("added weight over 1/0 times own weight", "E501", "'1/0' divides by nothing", "fraction"),
+    ("added weight over 2 times time", "E806", "can't be compared", "one kind"),
+    ("area over 3 cm²", "E806", 'nothing is called "area"', "any section where"),
+    ("strand over 3", "E806", "known in words, not in numbers", "strand is"),
+    ("time is long", "E806", "time is a number, not a word", "time over"),
+    ("any section where any strand where strand width over 1 mm", "E808", "stands inside another 'where'", "two rules"),
+    ("any section where every section where any section where area over 1 cm²", "E808", "inside another", "two rules"),
+    ("any sektion where area over 3 cm²", "E101", "'sektion' is not understood", "did you mean 'section'"),
+    ("any section in elbow where area over 3 cm²", "E101", "'elbow' is not understood", ""),
+    ("any hair in nape where kind is plain", "E806", "a hair stands in no zone", ""),
+    ("sections over 5 and strand is fine or age under 3 years", "E702", "could mean two things", "brackets"),
+    ("not strand", "E701", "'strand' says nothing to test", "strand is fine"),
+    ("strand", "E701", "'strand' says nothing to test", "strand is fine"),
+    ("age under 3 years and", "E103", "stops after 'and'", ""),
+    ("(" * 30 + "age under 3 years" + ")" * 30, "E101", "30 brackets", "at most 12"),
+    (" and ".join(["age under 3 years"] * 200), "E106", "characters long", "2,000"),
 ])
 def test_every_slip_is_one_clear_problem(asked: str, code: str, words: str, help_words: str) -> None:
     (problem,) = wrong(rule(asked))
@@ -113,16 +113,16 @@ def test_every_slip_is_one_clear_problem(asked: str, code: str, words: str, help
 ])
 def test_braces_are_checked_before_anything_is_planned(message: str, words: str, help_words: str) -> None:
     (problem,) = wrong(rule("sections over 5", message=message))
-    assert problem.code == "R07" and words in problem.message and help_words in problem.help
+    assert problem.code == "E807" and words in problem.message and help_words in problem.help
 
 
 @pytest.mark.parametrize(("text", "code"), [
-    ('\nrule "a"\ncode X80\nif sections over 5\nmessage "x"\n', "R01"),
-    (rule("sections over 5") + 'message "again"\n', "R03"),
-    (rule("sections over 5", code="H01"), "R04"),
-    (rule("sections over 5", severity="halt"), "R05"),
-    (rule("sections over 5") + rule("packs over 5").replace('rule "X80"', 'rule "other"'), "R02"),
-    (rule("sections over 5") + 'fxi "x"\n', "P12"),
+    ('\nrule "a"\ncode X80\nif sections over 5\nmessage "x"\n', "E801"),
+    (rule("sections over 5") + 'message "again"\n', "E803"),
+    (rule("sections over 5", code="H01"), "E804"),
+    (rule("sections over 5", severity="halt"), "E805"),
+    (rule("sections over 5") + rule("packs over 5").replace('rule "X80"', 'rule "other"'), "E802"),
+    (rule("sections over 5") + 'fxi "x"\n', "E112"),
 ])
 def test_slips_outside_the_condition(text: str, code: str) -> None:
     assert [p.code for p in wrong(text)] == [code]

@@ -28,7 +28,7 @@ def check_files(files: list[str], as_json: bool) -> int:
             job = open_job(name)
         except CantRead as error:
             print(f"plait: {error.message}\n  try: {error.help}", file=sys.stderr)
-            data.append({"file": name, "problems": [{"code": "D01", "message": error.message, "help": error.help}],
+            data.append({"file": name, "problems": [{"code": "E901", "message": error.message, "help": error.help}],
                          "findings": []})
             worst = BAD_TEXT
             continue

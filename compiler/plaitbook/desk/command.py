@@ -203,7 +203,7 @@ def _pairs(written: list[str], what: str, example: str) -> dict[str, str] | None
 def cant_read(error: "Exception", as_json: bool) -> int:
     message, help_text = error.message, error.help  # type: ignore[attr-defined]
     if as_json:
-        print(json.dumps({"problems": [{"code": "D01", "message": message, "help": help_text}]}, ensure_ascii=False))
+        print(json.dumps({"problems": [{"code": "E901", "message": message, "help": help_text}]}, ensure_ascii=False))
     print(f"plait: {message}\n  try: {help_text}", file=sys.stderr)
     return BAD_TEXT
 

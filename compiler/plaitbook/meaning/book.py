@@ -99,9 +99,9 @@ def open_book(files: list[tuple[str, str]], fetch: Fetch | None) -> Book:
             span = statement.span(statement.node.parts[0])
             got = _fetch(path, wanted, fetch)
             if got.refused:
-                book.problems.append(Problem("B01", got.refused, got.help, span))
+                book.problems.append(Problem("E201", got.refused, got.help, span))
             elif len(book.files) + len(waiting) >= MAX_FILES:
-                book.problems.append(Problem("B02", f"this book uses more than {MAX_FILES} files",
+                book.problems.append(Problem("E202", f"this book uses more than {MAX_FILES} files",
                                              "bring in fewer files, or join some", span))
                 return book
             else:
@@ -129,7 +129,7 @@ def _admit(book: Book, meaning: FileMeaning) -> None:
                 shelf[item.name] = item  # type: ignore[index, assignment]
                 continue
             book.problems.append(Problem(
-                "B03", f'{kind} "{item.name}" is declared twice', "give one of them another name",
+                "E203", f'{kind} "{item.name}" is declared twice', "give one of them another name",
                 _span(item), ((f"declared first here", _span(earlier)),),
             ))
 

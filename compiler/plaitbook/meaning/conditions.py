@@ -97,7 +97,7 @@ def read_condition(reading: Reading, node: Node) -> Condition | None:
             joins.append(pending)
         terms.append(term)
     if len(set(joins)) > 1:
-        reading.say("C02", "'and' and 'or' are mixed, so it could mean two things",
+        reading.say("E702", "'and' and 'or' are mixed, so it could mean two things",
                     "put brackets round the part that belongs together", node)
         return None
     if len(terms) == 1:
@@ -128,7 +128,7 @@ def _term(reading: Reading, node: Node) -> Condition | None:
 
 
 def _nothing_to_test(reading: Reading, node: Node) -> None:
-    reading.say("C01", f"'{reading.quote(node)}' says nothing to test",
+    reading.say("E701", f"'{reading.quote(node)}' says nothing to test",
                 "write what it is: strand is fine, or age under 12 years", node)
 
 

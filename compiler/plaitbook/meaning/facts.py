@@ -39,7 +39,7 @@ def one_of(*allowed: str, **others: str) -> Reader:
         said = _words(reading, node)
         if said in table:
             return table[said]
-        reading.say("F01", f"'{said}' is not one of the words for '{reading.statement.word}'",
+        reading.say("E301", f"'{said}' is not one of the words for '{reading.statement.word}'",
                     did_you_mean(said, allowed), node)
         return None
 
@@ -65,7 +65,7 @@ def _only(reading: Reading, node: Node, dimension: str) -> Node | None:
 
     if len(node.parts) == 1 and node.parts[0].kind in ("measure", "range"):
         return node.parts[0]
-    reading.say("F02", f"'{reading.quote(node)}' is not what '{reading.statement.word}' takes",
+    reading.say("E302", f"'{reading.quote(node)}' is not what '{reading.statement.word}' takes",
                 f"write {WANTED.get(dimension, dimension)}", node)
     return None
 
@@ -90,7 +90,7 @@ def amount(reading: Reading, node: Node) -> Any:
     """(Decimal, currency) from ``4.50 USD``."""
     if len(node.parts) == 1 and node.parts[0].kind == "measure":
         return reading.money(node.parts[0])
-    reading.say("F02", f"'{reading.quote(node)}' is not an amount of money",
+    reading.say("E302", f"'{reading.quote(node)}' is not an amount of money",
                 "write the amount and the currency's three letters, such as 4.50 USD", node)
     return None
 
@@ -98,7 +98,7 @@ def amount(reading: Reading, node: Node) -> Any:
 def text(reading: Reading, node: Node) -> Any:
     if len(node.parts) == 1 and node.parts[0].kind == "string":
         return string_of(node.parts[0])
-    reading.say("F03", f"'{reading.quote(node)}' should stand in quotes",
+    reading.say("E303", f"'{reading.quote(node)}' should stand in quotes",
                 f'write {reading.statement.word} "{reading.quote(node)}"', node)
     return None
 
@@ -106,7 +106,7 @@ def text(reading: Reading, node: Node) -> Any:
 def texts(reading: Reading, node: Node) -> Any:
     if node.parts and all(part.kind == "string" for part in node.parts):
         return tuple(string_of(part) for part in node.parts)
-    reading.say("F03", f"'{reading.quote(node)}' should be names in quotes",
+    reading.say("E303", f"'{reading.quote(node)}' should be names in quotes",
                 f'write {reading.statement.word} "one", "two"', node)
     return None
 
@@ -115,7 +115,7 @@ def yes_no(reading: Reading, node: Node) -> Any:
     said = _words(reading, node)
     if said in ("yes", "no"):
         return said == "yes"
-    reading.say("F01", f"'{said}' is neither yes nor no", "write yes, no or unknown", node)
+    reading.say("E301", f"'{said}' is neither yes nor no", "write yes, no or unknown", node)
     return None
 
 
@@ -126,7 +126,7 @@ def whole(low: int, high: int, what: str) -> Reader:
         if len(node.parts) == 1 and node.parts[0].kind in ("measure", "number"):
             only = node.parts[0]
             return reading.whole(only if only.kind == "number" else only.all("number")[0], what, low, high)
-        reading.say("F02", f"'{reading.quote(node)}' is not a count",
+        reading.say("E302", f"'{reading.quote(node)}' is not a count",
                     f"write {reading.statement.word} 2", node)
         return None
 
@@ -140,7 +140,7 @@ def _only_words(reading: Reading, node: Node, *allowed: str) -> bool:
     """Whether every bare word of the value is one that is read; a word dropped unread would mislead."""
     for part in node.parts:
         if part.kind == "word" and part.text not in allowed:
-            reading.say("F09", f"'{part.text}' means nothing after '{reading.statement.word}'",
+            reading.say("E309", f"'{part.text}' means nothing after '{reading.statement.word}'",
                         "take it out" if not allowed else did_you_mean(part.text, allowed), part)
             return False
     return True
@@ -152,7 +152,7 @@ def _sealing(reading: Reading, node: Node) -> Any:
         if ends is None:
             return None
         return SealingWindow(low_c=ends[0], high_c=ends[1], origin=reading.origin())
-    reading.say("F02", f"'{reading.quote(node)}' is not a range of temperatures",
+    reading.say("E302", f"'{reading.quote(node)}' is not a range of temperatures",
                 "write both ends: sealing 175 to 200 °C", node)
     return None
 
@@ -169,7 +169,7 @@ def _chemical(reading: Reading, node: Node) -> Any:
     head = node.parts[0]
     kind = "colour" if head.text == "color" else head.text
     if head.kind != "word" or kind not in kinds:
-        reading.say("F01", f"'{reading.quote(head)}' is not a chemical service",
+        reading.say("E301", f"'{reading.quote(head)}' is not a chemical service",
                     f"write {spoken_list(kinds)}, and when: relaxer 3 weeks ago", head)
         return None
     times = [part for part in node.parts[1:] if part.kind == "measure"]
@@ -177,7 +177,7 @@ def _chemical(reading: Reading, node: Node) -> Any:
         return None
     if not times:
         if kind != "none":
-            reading.say("F02", f"'{reading.quote(node)}' doesn't say when",
+            reading.say("E302", f"'{reading.quote(node)}' doesn't say when",
                         f"write how long ago: {kind} 3 weeks ago", node)
             return None
         return kind, None
@@ -194,7 +194,7 @@ def _since(reading: Reading, node: Node) -> Any:
     if not _only_words(reading, node, "ago"):
         return None
     if len(items) != 1:
-        reading.say("F02", f"'{reading.quote(node)}' doesn't say how long ago",
+        reading.say("E302", f"'{reading.quote(node)}' doesn't say how long ago",
                     "write a time: 3 weeks ago", node)
         return None
     when = reading.measure(items[0], "time", 0, 20 * 31556952, "the time since")
@@ -208,7 +208,7 @@ def _own_hair(reading: Reading, node: Node) -> Any:
     if not _only_words(reading, node, "and", "the"):
         return None
     if len(items) != 1:
-        reading.say("F02", f"'{reading.quote(node)}' is not a length of hair",
+        reading.say("E302", f"'{reading.quote(node)}' is not a length of hair",
                     "write own hair 8 in, or own hair 6 in in nape", node)
         return None
     value = reading.measure(items[0], "length", 0, 1500, "own hair")
@@ -246,7 +246,7 @@ def _labour(reading: Reading, node: Node) -> Any:
     money_node = node.parts[0] if node.parts and node.parts[0].kind == "measure" else None
     rest = " ".join(part.text for part in node.parts[1:])
     if money_node is None or rest not in ("", "per hour", "an hour"):
-        reading.say("F02", f"'{reading.quote(node)}' is not a price for an hour",
+        reading.say("E302", f"'{reading.quote(node)}' is not a price for an hour",
                     "write labour 45 USD per hour", node)
         return None
     return reading.money(money_node)
@@ -257,7 +257,7 @@ def _tax(reading: Reading, node: Node) -> Any:
     words = [part.text for part in node.parts if part.kind == "word"]
     measures = [part for part in node.parts if part.kind == "measure"]
     if len(measures) != 1 or words not in ([], ["included"], ["added"]):
-        reading.say("F02", f"'{reading.quote(node)}' is not a tax",
+        reading.say("E302", f"'{reading.quote(node)}' is not a tax",
                     "write tax 8.5 % added, or tax 20 % included", node)
         return None
     value = reading.measure(measures[0], "share", 0, 60, "a tax")
@@ -270,7 +270,7 @@ def _rack(reading: Reading, node: Node) -> Any:
     """(pegs, pieces a peg) from ``20 pegs, 10 pieces a peg``."""
     measures = [part for part in node.parts if part.kind == "measure"]
     if not measures or unit_word(measures[0].all("unit")[0]) not in ("peg", "pegs"):
-        reading.say("F02", f"'{reading.quote(node)}' is not a rack",
+        reading.say("E302", f"'{reading.quote(node)}' is not a rack",
                     "write rack 20 pegs, 10 pieces a peg", node)
         return None
     if not _only_words(reading, node, "a", "per", "peg", "each", "on"):
@@ -285,7 +285,7 @@ def _break(reading: Reading, node: Node) -> Any:
     measures = [part for part in node.parts if part.kind == "measure"]
     words = [part.text for part in node.parts if part.kind == "word"]
     if len(measures) != 2 or words != ["every"]:
-        reading.say("F02", f"'{reading.quote(node)}' is not a break",
+        reading.say("E302", f"'{reading.quote(node)}' is not a break",
                     "write break 15 min every 2 h", node)
         return None
     long = reading.measure(measures[0], "time", 0, 7200, "a break")
@@ -298,7 +298,7 @@ def _opens(reading: Reading, node: Node) -> Any:
         hour, minute = node.parts[0].text.split(":")
         if int(hour) < 24:
             return f"{int(hour):02d}:{minute}"
-    reading.say("F02", f"'{reading.quote(node)}' is not a time of day",
+    reading.say("E302", f"'{reading.quote(node)}' is not a time of day",
                 "write it on the 24-hour clock: opens 09:30", node)
     return None
 
@@ -311,7 +311,7 @@ def _rate(reading: Reading, node: Node) -> Any:
     strings = [part for part in node.parts if part.kind == "string"]
     measures = [part for part in node.parts if part.kind == "measure"]
     if len(strings) != 1 or not 1 <= len(measures) <= 3:
-        reading.say("F02", f"'{reading.quote(node)}' is not a rate",
+        reading.say("E302", f"'{reading.quote(node)}' is not a rate",
                     'write rate "start" 50 s, spread 25 %', node)
         return None
     if len(measures) == 3:
@@ -332,7 +332,7 @@ def _three_point_rate(reading: Reading, node: Node, operation: str, measures: li
         return None
     least, usual, most = (each.value for each in said)
     if not 0 < least <= usual <= most:
-        reading.say("F02", f"'{reading.quote(node)}' doesn't run from least to most",
+        reading.say("E302", f"'{reading.quote(node)}' doesn't run from least to most",
                     f'write the least, the usual and the most: rate "{operation}" 10 s, 20 s, 60 s', node)
         return None
     mean, deviation = three_point(least, usual, most)
@@ -352,7 +352,7 @@ def _braider(reading: Reading, node: Node) -> Any:
     if (not known or len(strings) != 1 or not string_of(strings[0]) or len(speeds) != words.count("speed") or len(speeds) > 1
             or len(clocks) != words.count("arrives") or len(clocks) > 1 or len(sets) > 1 or (sets and speeds)
             or [w for w in words if w not in ("speed", "arrives", "so", "far")]):
-        reading.say("F02", f"'{reading.quote(node)}' doesn't say who and how fast", example, node)
+        reading.say("E302", f"'{reading.quote(node)}' doesn't say who and how fast", example, node)
         return None
     speed = default(1.0, "100 %", "an ordinary practised braider")
     count = None
@@ -370,7 +370,7 @@ def _braider(reading: Reading, node: Node) -> Any:
     if clocks:
         hour, minute = clocks[0].text.split(":")
         if int(hour) > 23:
-            reading.say("F02", f"'{clocks[0].text}' is not a time of day", example, clocks[0])
+            reading.say("E302", f"'{clocks[0].text}' is not a time of day", example, clocks[0])
             return None
         arrives = f"{int(hour):02d}:{minute}"
     return Braider(name=string_of(strings[0]), speed=speed, arrives_clock=arrives, sets=count, origin=reading.origin())
@@ -380,7 +380,7 @@ def _stock(reading: Reading, node: Node) -> Any:
     if len(node.parts) == 2 and node.parts[0].kind == "string" and node.parts[1].kind == "measure":
         packs = reading.measure(node.parts[1], "packs", 0, 10000, "stock")
         return None if packs is None else (string_of(node.parts[0]), packs.value)
-    reading.say("F02", f"'{reading.quote(node)}' is not a stock",
+    reading.say("E302", f"'{reading.quote(node)}' is not a stock",
                 'write stock "Dune" 3½ packs', node)
     return None
 
@@ -390,7 +390,7 @@ def _pack_weight(reading: Reading, node: Node) -> Any:
     if len(node.parts) == 2 and node.parts[0].kind == "string" and node.parts[1].kind == "measure":
         grams = reading.measure(node.parts[1], "mass", 5, 1000, "one pack")
         return None if grams is None else (string_of(node.parts[0]), grams)
-    reading.say("F02", f"'{reading.quote(node)}' is not a pack's weight", 'write pack "Dune" 75 g', node)
+    reading.say("E302", f"'{reading.quote(node)}' is not a pack's weight", 'write pack "Dune" 75 g', node)
     return None
 
 
@@ -398,7 +398,7 @@ def _currency(reading: Reading, node: Node) -> Any:
     said = _words(reading, node)
     if len(said) == 3 and said.isalpha():
         return said.upper()
-    reading.say("F02", f"'{said}' is not a currency", "write its three letters, such as USD or EUR", node)
+    reading.say("E302", f"'{said}' is not a currency", "write its three letters, such as USD or EUR", node)
     return None
 
 
@@ -537,7 +537,7 @@ def read_facts(
             said["demo"] = (True, statement, reading.origin())
             continue
         if not statement.node.parts:
-            reading.say("F04", f"'{word}' says nothing", f"write its value, or leave the line out")
+            reading.say("E304", f"'{word}' says nothing", f"write its value, or leave the line out")
             continue
         names = [string_of(part) for part in statement.node.parts if part.kind == "string"]
         if _repeats(declaration.kind, word) and word not in ("note", "allow") and names:
@@ -546,7 +546,7 @@ def read_facts(
             word_and_name = word
         if word_and_name in first and (word_and_name != word or not _repeats(declaration.kind, word)):
             problems.append(Problem(
-                "F05", f"'{word_and_name}' is said twice for {whose}", "keep one of the two lines",
+                "E305", f"'{word_and_name}' is said twice for {whose}", "keep one of the two lines",
                 statement.span(), (("said first here", first[word_and_name].span()),),
             ))
             continue
@@ -581,7 +581,7 @@ def _require(
     for word in missing:
         if word not in stated:  # a line that is there but wrong has its own message already
             problems.append(Problem(
-                "F06", f'{declaration.kind} "{declaration.name}" doesn\'t say its {word}',
+                "E306", f'{declaration.kind} "{declaration.name}" doesn\'t say its {word}',
                 f"add a line: {needed[word]}", declaration.head.span(),
             ))
     return not missing
@@ -631,7 +631,7 @@ def allowance_of(reading: Reading, node: Node) -> Allowance:
     code = node.parts[0].parts[0].text.strip('"').upper()
     reason = string_of(node)
     if len(reason) < 8:
-        reading.say("F08", f"'{reason}' is too short for a reason",
+        reading.say("E308", f"'{reason}' is too short for a reason",
                     "write why it is right for this client, in a few words", node)
     return Allowance(code=code, reason=reason, origin=reading.origin())
 
@@ -659,11 +659,11 @@ def wearer_model(declaration: Declaration, problems: list[Problem]) -> Wearer:
         if zones:
             again = [zone for zone in zones if zone in dict(by_zone)]
             if again:
-                problems.append(Problem("F05", f"'own hair' is said twice in {again[0]}", "keep one of the two lines",
+                problems.append(Problem("E305", f"'own hair' is said twice in {again[0]}", "keep one of the two lines",
                                         statement.span()))
             by_zone += [(zone, value) for zone in zones]
         elif "own_mm" in fields:
-            problems.append(Problem("F05", "'own hair' is said twice for the whole head",
+            problems.append(Problem("E305", "'own hair' is said twice for the whole head",
                                     "say where the second is: own hair 6 in in nape", statement.span()))
         else:
             fields["own_mm"] = value
@@ -691,7 +691,7 @@ def house_model(declaration: Declaration, problems: list[Problem]) -> House:
             if code != currency:
                 statement = said[word][1]
                 problems.append(Problem(
-                    "F07", f"'{word}' is in {code}, but this house works in {currency}",
+                    "E307", f"'{word}' is in {code}, but this house works in {currency}",
                     f"write the amount in {currency}, or change 'currency'", statement.span(),
                 ))
             fields[HOUSE[word][0]] = value
@@ -722,7 +722,7 @@ def _crew(said: list[tuple[Braider, Statement]], problems: list[Problem]) -> tup
     crew: dict[str, tuple[Braider, Statement]] = {}
     for braider, statement in said:
         if braider.name in crew:
-            problems.append(Problem("F05", f'the braider "{braider.name}" is said twice', "keep one of the two lines",
+            problems.append(Problem("E305", f'the braider "{braider.name}" is said twice', "keep one of the two lines",
                                     statement.span(), (("said first here", crew[braider.name][1].span()),)))
         crew.setdefault(braider.name, (braider, statement))
     return tuple(braider for braider, _ in crew.values())

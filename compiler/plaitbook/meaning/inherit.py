@@ -19,23 +19,23 @@ def inherit(look: Look, looks: dict[str, Look], problems: list[Problem]) -> Look
         base = looks.get(name)
         if base is None:
             others = nearest(name, (each for each in looks if each != chain[-1].name))
-            problems.append(Problem("L30", f'there is no look "{name}" to be based on',
+            problems.append(Problem("E430", f'there is no look "{name}" to be based on',
                                     did_you_mean(name, others) if others else
                                     f'declare recipe "{name}", or bring its file in with use "…"', span))
             return None
         if version is not None and base.version != version:
-            problems.append(Problem("L31", f'"{name}" is at version {base.version}, not {version}',
+            problems.append(Problem("E431", f'"{name}" is at version {base.version}, not {version}',
                                     f'write version {base.version}, or leave the version out', span,
                                     ((f'"{name}" is declared here', base.span),)))
             return None
         names = [each.name for each in chain]
         if base.name in names:
             ring = " → ".join([*names[names.index(base.name):], base.name])
-            problems.append(Problem("L32", f"these looks are based on each other: {ring}",
+            problems.append(Problem("E432", f"these looks are based on each other: {ring}",
                                     "take one 'based on' out", span))
             return None
         if len(chain) >= MAX_DEPTH:
-            problems.append(Problem("L33", f'"{look.name}" is based on more than {MAX_DEPTH} looks in a row',
+            problems.append(Problem("E433", f'"{look.name}" is based on more than {MAX_DEPTH} looks in a row',
                                     "base it on an earlier look directly", span))
             return None
         chain.append(base)

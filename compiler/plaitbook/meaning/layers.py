@@ -177,10 +177,10 @@ def _refuse_unknown_picks(look: Look, picks: dict[str, str], problems: list[Prob
     for name, option in picks.items():
         if name not in choices:
             help_text = did_you_mean(name, choices) if choices else "this look has no choices"
-            problems.append(Problem("S01", f"'{name}' is not a choice of \"{look.name}\"", help_text, where))
+            problems.append(Problem("E601", f"'{name}' is not a choice of \"{look.name}\"", help_text, where))
         elif choices[name].option(option) is None:
             options = [o for o, _ in choices[name].options]
-            problems.append(Problem("S02", f"'{option}' is not an option of '{name}'",
+            problems.append(Problem("E602", f"'{option}' is not an option of '{name}'",
                                     did_you_mean(option, options), choices[name].span))
 
 
@@ -194,7 +194,7 @@ def _refuse_conflicts(sets: list[Set], problems: list[Problem]) -> None:
             earlier = seen.setdefault((key_name, zone), each)
             if earlier is not each and earlier.setting.text != each.setting.text:
                 problems.append(Problem(
-                    "S03", f"two adaptations both hold and disagree: '{earlier.setting.text}' "
+                    "E603", f"two adaptations both hold and disagree: '{earlier.setting.text}' "
                            f"and '{each.setting.text}'",
                     "make one condition narrower, or join them in one line",
                     each.setting.span, (("the other is here", earlier.setting.span),),
@@ -211,27 +211,27 @@ def _known(condition: Condition, reading: Reading, look: Look) -> bool:
     if isinstance(condition, IsWord):
         words = ADAPTABLE.get(condition.fact) or choices.get(condition.fact)
         if words is None:
-            reading.say("S04", f"'{condition.fact}' is nothing a recipe can adapt to",
+            reading.say("E604", f"'{condition.fact}' is nothing a recipe can adapt to",
                         did_you_mean(condition.fact, (*ADAPTABLE, *MEASURED, *choices)), condition.node)
             return False
         for word in condition.words:
             if word not in (*words, "unknown"):
-                reading.say("S05", f"'{word}' is not one of the words for '{condition.fact}'",
+                reading.say("E605", f"'{word}' is not one of the words for '{condition.fact}'",
                             did_you_mean(word, words), condition.node)
                 return False
         return True
     if isinstance(condition, Compared):
         dimension = MEASURED.get(condition.fact)
         if dimension is None:
-            reading.say("S04", f"'{condition.fact}' can't be compared with a number",
+            reading.say("E604", f"'{condition.fact}' can't be compared with a number",
                         did_you_mean(condition.fact, MEASURED), condition.node)
             return False
         if condition.bound.kind != "measure":
-            reading.say("P05", f"'{reading.quote(condition.bound)}' has no unit",
+            reading.say("E105", f"'{reading.quote(condition.bound)}' has no unit",
                         "write its unit, such as 12 years or 6 in", condition.bound)
             return False
         return reading.amount(condition.bound, dimension) is not None
-    reading.say("S04", f"'{reading.quote(condition.node)}' is for a house's rule; a recipe adapts to the wearer",
+    reading.say("E604", f"'{reading.quote(condition.node)}' is for a house's rule; a recipe adapts to the wearer",
                 "write a fact of the wearer: strand is fine", condition.node)
     return False
 

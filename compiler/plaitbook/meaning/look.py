@@ -256,21 +256,21 @@ class _LookReader:
             wanted = head.whole(numbers[0], "versions", 1, 100000) if numbers else None
             self.based.append((names[1].text[1:-1].strip(), wanted, head.span(names[1])))
         if not names[0].text.strip('" '):
-            head.say("L01", f"{text} has an empty name", 'write a name: recipe "Saltmarsh"', names[0])
+            head.say("E401", f"{text} has an empty name", 'write a name: recipe "Saltmarsh"', names[0])
         return version
 
     def _based(self, reading: Reading, node: Node) -> None:
         numbers = node.all("number")
         wanted = reading.whole(numbers[0], "versions", 1, 100000) if numbers else None
         if self.based:
-            reading.say("L02", "a look is based on one other look",
+            reading.say("E402", "a look is based on one other look",
                         "keep one 'based on'; base that look on the second")
             return
         self.based.append((string_of(node), wanted, reading.span(node.first("string"))))
 
     def _summary(self, reading: Reading, node: Node) -> None:
         if self.summary:
-            reading.say("L03", "the summary is said twice", "keep one")
+            reading.say("E403", "the summary is said twice", "keep one")
         self.summary = string_of(node)
 
     def _note(self, reading: Reading, node: Node) -> None:
@@ -339,7 +339,7 @@ class _LookReader:
             elif clause.kind == "fold_at":
                 share = reading.number(clause.parts[0])
                 if share is not None and not 0 < share < 1:
-                    reading.say("L04", f"'{reading.quote(clause)}' is not on the piece",
+                    reading.say("E404", f"'{reading.quote(clause)}' is not on the piece",
                                 "write a part of its length between 0 and 1: folded at ⅓", clause)
                 elif share is not None:
                     fold = float(share)
@@ -350,15 +350,15 @@ class _LookReader:
             elif clause.kind == "shade":
                 stitch = reading.whole(clause.parts[1], "stitches", 1, 2000)
                 if stitch is not None and shades and stitch <= shades[-1][1]:
-                    reading.say("L09", f"'{reading.quote(clause)}' comes before the shade above it",
+                    reading.say("E409", f"'{reading.quote(clause)}' comes before the shade above it",
                                 "write the shades from root to end", clause)
                 elif stitch is not None:
                     shades.append((string_of(clause.parts[0]), stitch, reading.span(clause)))
         if any(role.role == name for role in self.roles):
-            reading.say("L03", f"the hair '{name}' is said twice", "give the second another name")
+            reading.say("E403", f"the hair '{name}' is said twice", "give the second another name")
             return
         if shades and len(parts) > 1:
-            reading.say("P20", "a blend that changes colour along the strand is not built yet",
+            reading.say("E120", "a blend that changes colour along the strand is not built yet",
                         "shade a single hair, or blend without 'then colour'")
         self.roles.append(RoleSaid(name, tuple(parts), cut, fold, pulled, blunt, tuple(shades),
                                    reading.origin(), reading.span()))
@@ -375,7 +375,7 @@ class _LookReader:
                 default, default_node = words_of(part.parts[0]), part
                 continue
             if not options:
-                reading.say("L05", f"'{reading.quote(part)}' stands before the first option",
+                reading.say("E405", f"'{reading.quote(part)}' stands before the first option",
                             "begin with the option's name: small is grid ½ in", part)
                 continue
             setting = self._setting(reading, part.parts[-1])
@@ -383,17 +383,17 @@ class _LookReader:
                 options[-1][1].append(setting)
         names = [option for option, _ in options]
         for option in {o for o in names if names.count(o) > 1}:
-            reading.say("L03", f"the option '{option}' is said twice", "give the second another name")
+            reading.say("E403", f"the option '{option}' is said twice", "give the second another name")
         if not default and names:
             default = names[0]
         if default not in names:
             from ..syntax.suggest import did_you_mean
 
-            reading.say("L06", f"'{default}' is not one of the options of '{name}'",
+            reading.say("E406", f"'{default}' is not one of the options of '{name}'",
                         did_you_mean(default, names), default_node)
             return
         if any(choice.name == name for choice in self.choices):
-            reading.say("L03", f"the choice '{name}' is said twice", "put all its options in one line")
+            reading.say("E403", f"the choice '{name}' is said twice", "put all its options in one line")
             return
         self.choices.append(Choice(name, tuple((o, tuple(s)) for o, s in options), default,
                                    reading.origin(), reading.span()))
@@ -405,7 +405,7 @@ class _LookReader:
         )
         for setting in settings:
             if setting.slot == "bare":
-                reading.say("L07", f"'{setting.text}' doesn't say what it sets",
+                reading.say("E407", f"'{setting.text}' doesn't say what it sets",
                             f"write what it is for: width {setting.text}, or wearing {setting.text}",
                             node.parts[1])
         self.whens.append(When(condition, reading.statement, settings,
@@ -512,11 +512,11 @@ class _LookReader:
         if pieces_node is not None and pieces is None:
             return
         if head.kind in ("extension", "knotted") and pieces is None:
-            reading.say("L08", f"'{reading.quote(head)}' doesn't say with what",
+            reading.say("E408", f"'{reading.quote(head)}' doesn't say with what",
                         f"write the pieces: {reading.quote(head)}, 1 piece of base ½ pencil", head)
             return
         if head.kind == "own_only" and pieces is not None:
-            reading.say("L08", "own hair only takes no pieces", "take the pieces out, or write own hair 1½ in first")
+            reading.say("E408", "own hair only takes no pieces", "take the pieces out, or write own hair 1½ in first")
             return
         self._add("start", reading, node, (head.kind, own, pieces))
 
@@ -579,7 +579,7 @@ class _LookReader:
                 if last is None:
                     return None
                 if last < first:
-                    reading.say("L09", f"'{reading.quote(span)}' runs backwards",
+                    reading.say("E409", f"'{reading.quote(span)}' runs backwards",
                                 "write the earlier stitch first", span)
                     return None
         return {"every": every, "first": first, "last": last}
@@ -673,7 +673,7 @@ class _LookReader:
             return
         values, dimensions = zip(*found)  # type: ignore[arg-type]
         if len(set(dimensions)) > 1:
-            reading.say("M06", f"'{reading.quote(bounds)}' mixes two kinds of measure",
+            reading.say("E506", f"'{reading.quote(bounds)}' mixes two kinds of measure",
                         "write both ends in the same unit", bounds)
             return
         low: float | None = values[0] if bounds.kind != "at_most" else None
@@ -694,7 +694,7 @@ class _LookReader:
         if last.kind == "number":
             value = reading.number(node) if node.kind == "number" else None
             if node.kind != "number":
-                reading.say("P05", f"'{reading.quote(last)}' has no unit",
+                reading.say("E105", f"'{reading.quote(last)}' has no unit",
                             "write the unit with both ends", last)
             return None if value is None else (float(value), "")
         unit = last.all("unit")[-1]
@@ -726,7 +726,7 @@ class _LookReader:
             found = [clause for clause in clauses if clause.kind in kinds]
             if len(found) > 1:
                 first, second = reading.quote(found[0]), reading.quote(found[1])
-                reading.say("L11", f"'{first}' and '{second}' can't both be", "keep one of them", found[1])
+                reading.say("E411", f"'{first}' and '{second}' can't both be", "keep one of them", found[1])
 
     def _refuse_none_with_more(self) -> None:
         """``none`` beside lines of the same kind in the same zones."""
@@ -740,7 +740,7 @@ class _LookReader:
                 if nones and len(lines) > len(nones):
                     other = next(said for said in lines if said.value.kind != "none")
                     self.problems.append(Problem(
-                        "L11", f"'{slot}: none' stands beside another line of '{slot}'",
+                        "E411", f"'{slot}: none' stands beside another line of '{slot}'",
                         "take the none out, or say in which zones: none in nape",
                         nones[0].span, (("the other line", other.span),)))
 
@@ -755,7 +755,7 @@ class _LookReader:
                 if earlier is not said:
                     where = f" in {zone}" if zone else ""
                     self.problems.append(Problem(
-                        "L10", f"'{said.slot.replace('_', ' ')}' is said twice{where}",
+                        "E410", f"'{said.slot.replace('_', ' ')}' is said twice{where}",
                         "keep one, or say for which zones each is: … in nape, back",
                         said.span, (("said first here", earlier.span),),
                     ))
@@ -781,7 +781,7 @@ def _wish(
         if count is None:
             return None
         if not 0 < count <= 6:
-            reading.say("M08", f"'{reading.quote(node)}' can't be held", "write up to 6 pencils", node)
+            reading.say("E508", f"'{reading.quote(node)}' can't be held", "write up to 6 pencils", node)
             return None
         return Pencils(count, reading.quote(node), reading.origin())
     return reading.measure(node, dimension, low, high, what)

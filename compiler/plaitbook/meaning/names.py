@@ -16,7 +16,7 @@ def refuse_unknown_names(book: Book, look: Look, wearer: Wearer, house: House, p
     def check(kind: str, name: str | None, shelf: dict, origin: Origin) -> None:  # type: ignore[type-arg]
         if name is not None and name not in shelf:
             problems.append(Problem(
-                "S19", f'there is no {kind} "{name}" in this book',
+                "E619", f'there is no {kind} "{name}" in this book',
                 did_you_mean(name, shelf) or f'declare it: {kind} "{name}"',
                 Span(origin.file, origin.line, 1, 2)))
 

@@ -64,13 +64,13 @@ class Reading:
         """The exact value of a ``number`` node."""
         text = node.parts[0].text if node.parts else node.text
         if len(text) > _LONGEST_NUMBER:
-            self.say("M01", f"'{text[:20]}…' is longer than any number a recipe needs",
+            self.say("E501", f"'{text[:20]}…' is longer than any number a recipe needs",
                      "write it with fewer digits", node)
             return None
         try:
             return number_value(text)
         except ZeroDivisionError:
-            self.say("M01", f"'{text}' divides by nothing", "write a fraction such as ½ or 1/3", node)
+            self.say("E501", f"'{text}' divides by nothing", "write a fraction such as ½ or 1/3", node)
             return None
 
     def whole(self, node: Node, what: str, low: int, high: int) -> int | None:
@@ -80,13 +80,13 @@ class Reading:
             return None
         quoted = self.statement.quote(node)
         if value.denominator != 1:
-            self.say("M02", f"'{quoted}' is not a whole number of {what}",
+            self.say("E502", f"'{quoted}' is not a whole number of {what}",
                      f"write a whole number from {low} to {high}", node)
             return None
         if not low <= value <= high:
             more = "at least" if value < low else "at most"
             bound = low if value < low else high
-            self.say("M03", f"{quoted} {what} can't be worked",
+            self.say("E503", f"{quoted} {what} can't be worked",
                      f"write {more} {bound:,}", node)
             return None
         return int(value)
@@ -122,7 +122,7 @@ class Reading:
         if first is None or second is None:
             return None
         if first > second:
-            self.say("M04", f"'{self.quote(node)}' runs backwards",
+            self.say("E504", f"'{self.quote(node)}' runs backwards",
                      "write the smaller end first", node)
             return None
         for end in (first, second):
@@ -156,14 +156,14 @@ class Reading:
         if row is None:
             if word == "by" or (word[0] == "x" and not word[1:2].isalpha()):
                 between = "by" if word == "by" else "x"
-                self.say("M05", f"'{self.quote(number)}' before '{between}' has no unit",
+                self.say("E505", f"'{self.quote(number)}' before '{between}' has no unit",
                          f"write the unit after both numbers: {self.quote(number)} in {between} …", whole)
                 return None
             fitting = [u for u, r in UNITS.items() if r[0] == dimension]
-            self.say("M05", f"'{word}' is not a unit", did_you_mean(word, fitting), unit)
+            self.say("E505", f"'{word}' is not a unit", did_you_mean(word, fitting), unit)
             return None
         if row[0] != dimension:
-            self.say("M06", f"'{self.quote(whole)}' is {_article(row[0])}, not {_article(dimension)}",
+            self.say("E506", f"'{self.quote(whole)}' is {_article(row[0])}, not {_article(dimension)}",
                      f"write {wanted}", whole)
             return None
         return value * row[1] + row[2]
@@ -174,11 +174,11 @@ class Reading:
     ) -> bool:
         quoted = self.quote(node)
         if value < 0 and dimension != "temperature":
-            self.say("M07", f"'{quoted}' is less than nothing",
+            self.say("E507", f"'{quoted}' is less than nothing",
                      f"take the minus sign away: {quoted.lstrip('-').strip()}", node)
             return False
         if low is not None and value < Fraction(low) or high is not None and value > Fraction(high):
-            self.say("M08", f"'{quoted}' can't be right for {what}",
+            self.say("E508", f"'{quoted}' can't be right for {what}",
                      f"write {_between(low, high, dimension)}", node)
             return False
         return True
@@ -189,7 +189,7 @@ class Reading:
         """An amount of money with its ISO 4217 code, from ``4.50 USD``."""
         unit = unit_word(node.all("unit")[0])
         if len(unit) != 3 or len(node.all("unit")) != 1 or unit in UNITS:
-            self.say("M09", f"'{self.quote(node)}' is not an amount of money",
+            self.say("E509", f"'{self.quote(node)}' is not an amount of money",
                      "write the amount and the currency's three letters, such as 4.50 USD", node)
             return None
         text = node.all("number")[0].parts[0].text
@@ -197,11 +197,11 @@ class Reading:
         if value is None:
             return None
         if value < 0:
-            self.say("M07", f"'{text}' is less than nothing", "write an amount from 0 upwards", node)
+            self.say("E507", f"'{text}' is less than nothing", "write an amount from 0 upwards", node)
             return None
         scaled = value * 10**6
         if scaled.denominator != 1:
-            self.say("M09", f"'{text}' can't be paid exactly", "write the amount as 4.50", node)
+            self.say("E509", f"'{text}' can't be paid exactly", "write the amount as 4.50", node)
             return None
         return Decimal(int(scaled)).scaleb(-6).normalize() + Decimal(0), unit.upper()
 

@@ -36,7 +36,7 @@ def settle(
             if _inherited(unused.setting.span, look) and unused.name.split(" = ")[0] not in picks:
                 continue  # this look replaced the line that its base's choice or adaptation is for
             problems.append(Problem(
-                "S06", f"'{unused.setting.text}' ({unused.name}) changes nothing in this look",
+                "E606", f"'{unused.setting.text}' ({unused.name}) changes nothing in this look",
                 "take it out, or add the statement it is meant for", unused.setting.span,
             ))
     return recipe if len(problems) == before else None
@@ -73,7 +73,7 @@ class _Settler:
         settings += [s for when in self.look.whens for s in when.settings]
         for setting in settings:
             if setting.slot in ("cut", "hair") and setting.value[0] not in declared:
-                self._say("S16", f"'{setting.value[0]}' is no hair of this look",
+                self._say("E616", f"'{setting.value[0]}' is no hair of this look",
                           did_you_mean(setting.value[0], declared), setting.span)
 
     def recipe(self) -> Recipe | None:
@@ -83,7 +83,7 @@ class _Settler:
         left_out = self._left_out()
         zones = [self._zone(zone, zone in left_out) for zone in ZONES]
         if all(zone in left_out for zone in ZONES):
-            self._say("S10", "every zone is left out, so nothing would be braided",
+            self._say("E610", "every zone is left out, so nothing would be braided",
                       "leave at least one zone in", self.look.span)
         if any(zone is None for zone in zones):
             return None
@@ -144,13 +144,13 @@ class _Settler:
             if bare is not None:
                 return bare.setting.value.model_copy(update={"origin": bare.origin})
             option = dict(self.layers.chosen)[by]
-            self._say("S07", f"the option '{option}' of '{by}' sets no {_spoken(slot)}",
+            self._say("E607", f"the option '{option}' of '{by}' sets no {_spoken(slot)}",
                       f"add it to the option: {option} is {_spoken(slot)} …", wish.span)
         elif is_fact:
-            self._say("S08", f"no clause covers {by} unknown", f"add: when {by} is unknown: {_setting(slot)}", wish.span)
+            self._say("E608", f"no clause covers {by} unknown", f"add: when {by} is unknown: {_setting(slot)}", wish.span)
         else:
             names = [choice.name for choice in self.look.choices]
-            self._say("S09", f"'by {by}' names no choice of this look",
+            self._say("E609", f"'by {by}' names no choice of this look",
                       did_you_mean(by or "", (*names, *ADAPTABLE)), wish.span)
         return None
 
@@ -160,7 +160,7 @@ class _Settler:
             return True
         missing = uncovered(self.look, wish.name, slot)
         if missing:
-            self._say("S08", f"no clause covers {wish.name} {', '.join(missing)}",
+            self._say("E608", f"no clause covers {wish.name} {', '.join(missing)}",
                       f"add: when {wish.name} is {missing[0]}: {_setting(slot)}", wish.span)
         return not missing
 
@@ -194,7 +194,7 @@ class _Settler:
         if len(hairs) != len(parts):
             return
         if len({hair.kind for hair in hairs}) > 1:
-            self._say("S11", f"the blend '{role.role}' mixes plain and curly hair",
+            self._say("E611", f"the blend '{role.role}' mixes plain and curly hair",
                       "blend hairs of one kind", role.span)
             return
         cut = role.cut
@@ -208,7 +208,7 @@ class _Settler:
         if cut_mm is None:
             cut_mm = shortest.flat_mm
         elif cut_mm.value > shortest.flat_mm.value + 0.5:
-            self._say("S12", f"'cut {cut_mm.text}' is longer than \"{shortest.name}\", "
+            self._say("E612", f"'cut {cut_mm.text}' is longer than \"{shortest.name}\", "
                              f"which lies {shortest.flat_mm.text} flat",
                       f"cut at most {shortest.flat_mm.text}", role.span)
         total = sum(part.parts for part in parts)
@@ -218,7 +218,7 @@ class _Settler:
             else default(tables.TAPER_PULL_MM, "4 in", "ends pulled 4 in when stretched, common practice, no source")
         )
         if pulled.value >= cut_mm.value:
-            self._say("S13", f"ends pulled {pulled.text} is more than the piece of {cut_mm.text}",
+            self._say("E613", f"ends pulled {pulled.text} is more than the piece of {cut_mm.text}",
                       "pull the ends less", role.span)
         self.roles[role.role] = HairUse(
             role=role.role, kind=shortest.kind, cut_mm=cut_mm, pulled_mm=pulled, origin=role.origin,
@@ -231,7 +231,7 @@ class _Settler:
         for name in self.swaps:
             if name not in {swapped for swapped, _ in self.swapped}:
                 used = sorted({part.hair for use in self.roles.values() for part in use.parts})
-                self._say("S18", f'"{name}" is not in this look, so nothing can stand in for it',
+                self._say("E618", f'"{name}" is not in this look, so nothing can stand in for it',
                           did_you_mean(name, used), self.look.span)
 
     def _swapped_part(self, part: PartSaid) -> PartSaid:
@@ -250,11 +250,11 @@ class _Settler:
     def _hair(self, part: PartSaid) -> Hair | None:
         hair = self.hairs.get(part.hair)
         if hair is None:
-            self._say("S14", f'there is no hair "{part.hair}" in this book',
+            self._say("E614", f'there is no hair "{part.hair}" in this book',
                       did_you_mean(part.hair, self.hairs) or f'declare it: hair "{part.hair}"', part.span)
             return None
         if part.colour is not None and hair.colours and part.colour not in hair.colours:
-            self._say("S15", f'"{part.hair}" does not come in "{part.colour}"',
+            self._say("E615", f'"{part.hair}" does not come in "{part.colour}"',
                       did_you_mean(part.colour, hair.colours), part.span)
         return hair
 
@@ -270,7 +270,7 @@ class _Settler:
         if said.hair in declared:
             return None  # declared, but wrong: it has its own message
         if not said.quoted:
-            self._say("S16", f"'{said.hair}' is no hair of this look",
+            self._say("E616", f"'{said.hair}' is no hair of this look",
                       did_you_mean(said.hair, (*declared, *self.hairs)) if declared else
                       f'add it under hair: — {said.hair}: "name of the hair"', said.span)
             return None
@@ -320,7 +320,7 @@ class _Settler:
         said = self._said("grid", zone)
         found = self.layers.setting("grid", zone, base=said)
         if said is None and found is None:
-            self._say("S20", f'"{self.look.name}" does not say how the head is parted',
+            self._say("E620", f'"{self.look.name}" does not say how the head is parted',
                       "add to sections: grid brick ¾ in", self.look.span)
             return None
         base: GridSaid = said.value if said else found.setting.value  # type: ignore[union-attr]
@@ -344,7 +344,7 @@ class _Settler:
         shape = shape or ("rows" if technique == "row" else "square")
         if (shape == "rows") != (technique == "row"):
             span = said.span if said else self.look.span
-            self._say("S21", f"this is {'worked in scalp rows' if technique == 'row' else 'parted in rows'}, "
+            self._say("E621", f"this is {'worked in scalp rows' if technique == 'row' else 'parted in rows'}, "
                              f"but {'parted in sections' if technique == 'row' else 'worked in single strands'}",
                       "say both for the same zones: technique scalp rows in top, and grid rows straight back 1 in in top",
                       span)
@@ -389,7 +389,7 @@ class _Settler:
         length = self._measure(value, "wearing", zone, said)
         if length is None:
             if value is None:
-                self._say("S22", f'"{self.look.name}" does not say how long it is worn',
+                self._say("E622", f'"{self.look.name}" does not say how long it is worn',
                           "add a line: wearing 18 in", self.look.span)
             return None
         return Wearing(length_mm=length, origin=length.origin)
@@ -397,7 +397,7 @@ class _Settler:
     def _start(self, zone: str) -> Start | None:
         said = self._said("start", zone)
         if said is None:
-            self._say("S23", f'"{self.look.name}" does not say how a strand starts',
+            self._say("E623", f'"{self.look.name}" does not say how a strand starts',
                       "add a line: start: extension at root, 1 piece of base ½ pencil", self.look.span)
             return None
         kind, own, pieces = said.value
@@ -425,7 +425,7 @@ class _Settler:
 
     def _feed_every(self, value: FeedSaid) -> int | None:
         if isinstance(value.every, By):
-            self._say("P20", f"feeding every so many stitches 'by {value.every.name}' is not built yet",
+            self._say("E120", f"feeding every so many stitches 'by {value.every.name}' is not built yet",
                       "write the number of stitches: every 4 stitches", value.every.span)
             return None
         return value.every
@@ -454,7 +454,7 @@ class _Settler:
     def _ornament(self, name: str, span: Span) -> bool:
         ornament = self.ornaments.get(name)
         if ornament is None:
-            self._say("S17", f'there is no ornament "{name}" in this book',
+            self._say("E617", f'there is no ornament "{name}" in this book',
                       did_you_mean(name, self.ornaments) or f'declare it: ornament "{name}"', span)
             return False
         self.used_ornaments[name] = ornament

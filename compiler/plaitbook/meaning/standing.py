@@ -22,17 +22,17 @@ def pick_one(book: Book, file: str, name: str | None, problems: list[Problem]) -
         for look in here:
             if look.name == name:
                 return look
-        problems.append(Problem("B10", f'there is no look "{name}" in this file',
+        problems.append(Problem("E210", f'there is no look "{name}" in this file',
                                 did_you_mean(name, [look.name for look in here]), Span(file, 1, 1, 2)))
         return None
     if len(here) == 1:
         return here[0]
     if not here:
-        problems.append(Problem("B11", "this file holds no look",
+        problems.append(Problem("E211", "this file holds no look",
                                 'begin one with recipe "Name"', Span(file, 1, 1, 2)))
         return None
     names = spoken_list([f'"{look.name}"' for look in here])
-    problems.append(Problem("B12", f"this file holds {len(here)} looks: {names}",
+    problems.append(Problem("E212", f"this file holds {len(here)} looks: {names}",
                             f"say which: {file}#{here[0].name}", Span(file, here[1].span.line, 1, 2)))
     return None
 
@@ -43,7 +43,7 @@ def wearer_or_default(book: Book, name: str | None, file: str, problems: list[Pr
         return unknown_wearer()
     found = book.wearers.get(name)
     if found is None:
-        problems.append(Problem("B13", f'there is no wearer "{name}" in this book',
+        problems.append(Problem("E213", f'there is no wearer "{name}" in this book',
                                 did_you_mean(name, book.wearers) or f'declare her: wearer "{name}"',
                                 Span(file, 1, 1, 2)))
     return found
@@ -55,7 +55,7 @@ def house_or_default(book: Book, name: str | None, file: str, problems: list[Pro
         return next(iter(book.houses.values()), None) or plain_house()
     found = book.houses.get(name)
     if found is None:
-        problems.append(Problem("B14", f'there is no house "{name}" in this book',
+        problems.append(Problem("E214", f'there is no house "{name}" in this book',
                                 did_you_mean(name, book.houses) or f'declare it: house "{name}"',
                                 Span(file, 1, 1, 2)))
     return found

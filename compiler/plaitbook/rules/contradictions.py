@@ -50,11 +50,11 @@ def contradictions(rules: tuple[HouseRule, ...], place: Callable[[HouseRule], Sp
         try:
             boxes = alternatives(rule.condition)
             if not boxes or _empty_inside(rule.condition):
-                found.append(Problem("R09", f"{rule.code} can never hold: '{rule.asked}' asks for what can't be at once",
+                found.append(Problem("E809", f"{rule.code} can never hold: '{rule.asked}' asks for what can't be at once",
                                      "join its alternatives with 'or', or correct the bounds", place(rule)))
                 continue
             if not alternatives(Not(rule.condition)):
-                found.append(Problem("R10", f"{rule.code} always holds: '{rule.asked}' leaves nothing out",
+                found.append(Problem("E810", f"{rule.code} always holds: '{rule.asked}' leaves nothing out",
                                      "test something that can be otherwise", place(rule)))
                 continue
         except _TooMany:
@@ -86,7 +86,7 @@ def _pairs(kept: list[_Boxed], place: Callable[[HouseRule], Span]) -> Iterator[P
             if (wide.rank < narrow.rank and wide.form != narrow.form and wide.names <= narrow.names
                     and all(any(_within(box, room) for room in wide.boxes) for box in narrow.boxes)):
                 yield Problem(
-                    "R12", f"{narrow.rule.code} ({narrow.rule.severity}) is shadowed by {wide.rule.code} "
+                    "E812", f"{narrow.rule.code} ({narrow.rule.severity}) is shadowed by {wide.rule.code} "
                     f"({wide.rule.severity}): whenever '{narrow.rule.asked}' holds, '{wide.rule.asked}' holds too",
                     f"make {narrow.rule.code} at least as severe, or leave out of it what {wide.rule.code} says already",
                     place(narrow.rule), (("the more severe rule is here", place(wide.rule)),))
@@ -100,7 +100,7 @@ def _same(rule: HouseRule, other: HouseRule, place: Callable[[HouseRule], Span])
         how = "and say different things"
     else:
         how = "and say the same"
-    return Problem("R11", f"{other.code} and {rule.code} test the same thing {how}", "keep one of them, or narrow one",
+    return Problem("E811", f"{other.code} and {rule.code} test the same thing {how}", "keep one of them, or narrow one",
                    place(rule), (("the other is here", place(other)),))
 
 

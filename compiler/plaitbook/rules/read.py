@@ -74,7 +74,7 @@ def read_declarations(declarations: tuple[Declaration, ...], taken: frozenset[st
         if rule is None:
             continue
         if rule.code in codes:
-            problems.append(Problem("R02", f"two rules have the code {rule.code}", "give one of them another code",
+            problems.append(Problem("E802", f"two rules have the code {rule.code}", "give one of them another code",
                                     declaration.head.span(), (("the other is here", places[rule.code].head.span()),)))
         codes[rule.code], places[rule.code] = rule, declaration
     return tuple(codes.values())
@@ -86,23 +86,23 @@ def _read_rule(declaration: Declaration, taken: frozenset[str], needed: tuple[st
     said: dict[str, Statement] = {}
     for statement in declaration.statements:
         if statement.word in said:
-            problems.append(Problem("R03", f"'{statement.word}' is said twice in this rule", "keep one",
+            problems.append(Problem("E803", f"'{statement.word}' is said twice in this rule", "keep one",
                                     statement.span(), (("said first here", said[statement.word].span()),)))
         said[statement.word] = statement
     for word in needed:
         if word not in said:
-            problems.append(Problem("R01", f'rule "{declaration.name}" has no {word}',
+            problems.append(Problem("E801", f'rule "{declaration.name}" has no {word}',
                                     f"add a line: {_NEEDED[word]}", declaration.head.span()))
     if len(problems) > before:
         return None
     whose = f'rule "{declaration.name}"'
     code = said["code"].node.parts[0].parts[0].text.strip('"').upper()
     if code in taken:
-        problems.append(Problem("R04", f"{code} is the code of a built-in rule",
+        problems.append(Problem("E804", f"{code} is the code of a built-in rule",
                                 "choose a code of your own, such as X01", said["code"].span()))
     severity = said["severity"].node.parts[0].text
     if severity not in SEVERITIES:
-        problems.append(Problem("R05", f"'{severity}' is not a severity",
+        problems.append(Problem("E805", f"'{severity}' is not a severity",
                                 did_you_mean(severity, ("stop", "warn", "note")), said["severity"].span()))
     reading = Reading(said["if"], "house", whose, problems)
     condition = _condition_of(reading)
@@ -110,7 +110,7 @@ def _read_rule(declaration: Declaration, taken: frozenset[str], needed: tuple[st
         for word in ("message", "fix"):
             if word in said:
                 for wrong, help_text in check_message(string_of(said[word].node), condition):
-                    problems.append(Problem("R07", wrong, help_text, said[word].span()))
+                    problems.append(Problem("E807", wrong, help_text, said[word].span()))
     if len(problems) > before or condition is None:
         return None
 
@@ -140,7 +140,7 @@ def _condition_of(reading: Reading) -> Condition | None:
     condition = None if tree is None else _condition(reading, tree, "")
     if condition is not None:
         for sentence in check_condition(condition):
-            reading.say("R06", sentence, "docs/rules.md lists every figure, fact and word at its top")
+            reading.say("E806", sentence, "docs/rules.md lists every figure, fact and word at its top")
     return condition
 
 
@@ -156,7 +156,7 @@ def _condition(reading: Reading, tree: written.Condition, thing: str) -> Conditi
         return None if inner is None else Not(inner)
     if isinstance(tree, written.Sectionwise):
         if thing:
-            reading.say("R08", f"'{tree.how} {tree.thing} where' stands inside another 'where'",
+            reading.say("E808", f"'{tree.how} {tree.thing} where' stands inside another 'where'",
                         "write two rules, or join them with and outside the first where", tree.node)
             return None
         inner = _condition(reading, tree.where, tree.thing)
@@ -170,18 +170,18 @@ def _is_word(reading: Reading, tree: written.IsWord, thing: str) -> Condition | 
     fact, figure = find_fact(tree.fact, thing), find_figure(tree.fact, thing)
     if fact is None and (figure is None or tree.words != ("unknown",)):
         if figure is not None:
-            reading.say("R06", f"{tree.fact} is a number, not a word",
+            reading.say("E806", f"{tree.fact} is a number, not a word",
                         f"write {tree.fact} over …, or {tree.fact} is unknown", tree.node)
         else:
             wrong, help_text = unknown_name(tree.fact, thing)
-            reading.say("R06", wrong, help_text, tree.node)
+            reading.say("E806", wrong, help_text, tree.node)
         return None
     negated, words = tree.negated, tree.words
     if fact is not None and negated and f"not {words[0]}" in fact.words:
         negated, words = False, (f"not {words[0]}", *words[1:])  # "patch test is not done" is a word of its own
     for word in words:
         if fact is not None and word not in (*fact.words, "unknown"):
-            reading.say("R06", f"{tree.fact} is never '{word}'", did_you_mean(word, (*fact.words, "unknown")), tree.node)
+            reading.say("E806", f"{tree.fact} is never '{word}'", did_you_mean(word, (*fact.words, "unknown")), tree.node)
             return None
     found: tuple[Condition, ...] = tuple(
         Unknown(tree.fact) if word == "unknown" else Is(tree.fact, word) for word in words)
@@ -193,10 +193,10 @@ def _compare(reading: Reading, tree: written.Compared, thing: str) -> Compare | 
     entry = find_figure(tree.fact, thing)
     if entry is None:
         if find_fact(tree.fact, thing) is not None:
-            reading.say("R06", f"{tree.fact} is known in words, not in numbers", f"write {tree.fact} is …", tree.node)
+            reading.say("E806", f"{tree.fact} is known in words, not in numbers", f"write {tree.fact} is …", tree.node)
         else:
             wrong, help_text = unknown_name(tree.fact, thing)
-            reading.say("R06", wrong, help_text, tree.node)
+            reading.say("E806", wrong, help_text, tree.node)
         return None
     unit, bound = entry.unit, tree.bound
     if tree.other:
@@ -205,12 +205,12 @@ def _compare(reading: Reading, tree: written.Compared, thing: str) -> Compare | 
     if unit == "money":
         money = reading.money(bound) if bound.kind == "measure" else None
         if bound.kind != "measure":
-            reading.say("P05", f"'{reading.quote(bound)}' has no currency", "write it as 250 USD", bound)
+            reading.say("E105", f"'{reading.quote(bound)}' has no currency", "write it as 250 USD", bound)
         value = float(money[0]) if money else None
     elif unit in DIMENSIONS:
         dimension, one = DIMENSIONS[unit]
         if bound.kind != "measure":
-            reading.say("P05", f"'{reading.quote(bound)}' has no unit", f"write {WANTED[dimension]}", bound)
+            reading.say("E105", f"'{reading.quote(bound)}' has no unit", f"write {WANTED[dimension]}", bound)
         else:
             measure = reading.measure(bound, dimension)
             value = measure.value / one if measure else None
@@ -225,10 +225,10 @@ def _compare_figures(reading: Reading, tree: written.Compared, unit: str, thing:
     other = find_figure(tree.other, thing)
     if other is None:
         wrong, help_text = unknown_name(tree.other, thing)
-        reading.say("R06", wrong, help_text, tree.node)
+        reading.say("E806", wrong, help_text, tree.node)
         return None
     if other.unit != unit:
-        reading.say("R06", f"{tree.fact} is in {unit or 'plain numbers'} and {tree.other} in "
+        reading.say("E806", f"{tree.fact} is in {unit or 'plain numbers'} and {tree.other} in "
                     f"{other.unit or 'plain numbers'}: they can't be compared", "compare figures of one kind", tree.node)
         return None
     times = reading.number(tree.bound) if tree.bound.kind == "number" else 1
@@ -240,7 +240,7 @@ def _compare_figures(reading: Reading, tree: written.Compared, unit: str, thing:
 def _plain_number(reading: Reading, bound: Node) -> float | None:
     """A bare count, with or without its noun: ``60``, ``60 sections``, ``1½ packs``."""
     if bound.kind == "measure" and reading.dimension(bound) not in COUNTS:
-        reading.say("M06", f"'{reading.quote(bound)}' is a measure where a plain number goes",
+        reading.say("E506", f"'{reading.quote(bound)}' is a measure where a plain number goes",
                     "take the unit out", bound)
         return None
     number = reading.number(bound if bound.kind == "number" else bound.all("number")[0])

@@ -91,7 +91,7 @@ def read_statement(start: str, text: str) -> Node | Fault:
     if text.count("(") > MAX_BRACKETS:
         at = text.index("(")
         return Fault(
-            "P01", f"{text.count('(')} brackets in one line are more than a reader can follow",
+            "E101", f"{text.count('(')} brackets in one line are more than a reader can follow",
             f"use at most {MAX_BRACKETS}; split the condition into two rules", at, at + 1,
         )
     try:
@@ -134,23 +134,23 @@ def _unexpected(start: str, text: str, at: int, end: int, expected: set[str]) ->
         after = re.match(r",(\d+)", text[at:])
         assert first and after
         return Fault(
-            "P04", f"'{first.group()}{after.group()}' has a comma inside a number",
+            "E104", f"'{first.group()}{after.group()}' has a comma inside a number",
             f"write {first.group()}.{after.group(1)}", first.start(), at + after.end(),
         )
     if expected & _UNIT_TERMINALS and re.search(r"[\d½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]\s*$", text[:at]):
         return _no_unit(text, at)
     if found[:1] in "$€£¥":
-        return Fault("P01", f"'{_short(found)}' is not read as money",
+        return Fault("E101", f"'{_short(found)}' is not read as money",
                      "write the amount and the currency's three letters, such as 30 USD", at, end)
     if found in _MISLEADING:
-        return Fault("P01", f"'{found}' is not understood here", _MISLEADING[found], at, end)
+        return Fault("E101", f"'{found}' is not understood here", _MISLEADING[found], at, end)
     literals = _literals(expected)
     close = nearest(found, literals)
     if close:
         help_text = did_you_mean(found, literals)
     else:
         help_text = _expectation(start, expected)
-    return Fault("P01", f"'{_short(found)}' is not understood here", help_text, at, end)
+    return Fault("E101", f"'{_short(found)}' is not understood here", help_text, at, end)
 
 
 def _cut_short(start: str, text: str, expected: set[str]) -> Fault:
@@ -158,7 +158,7 @@ def _cut_short(start: str, text: str, expected: set[str]) -> Fault:
         return _no_unit(text, len(text))
     last = text.split()[-1] if text.split() else ""
     message = f"the line stops after '{_short(last)}'" if last else "nothing follows the heading"
-    return Fault("P03", message, _expectation(start, expected), max(0, len(text) - len(last)), max(1, len(text)))
+    return Fault("E103", message, _expectation(start, expected), max(0, len(text) - len(last)), max(1, len(text)))
 
 
 def _no_unit(text: str, at: int) -> Fault:
@@ -167,7 +167,7 @@ def _no_unit(text: str, at: int) -> Fault:
     begin = at - len(text[:at]) + text[:at].rstrip().rfind(words)
     units = next((u for before, u in _UNITS_AFTER if re.search(before, text[:begin])), ("in", "cm", "mm"))
     return Fault(
-        "P05", f"'{words}' has no unit",
+        "E105", f"'{words}' has no unit",
         f"write what it is measured in, such as {spoken_list(f'{words} {unit}' for unit in units)}",
         begin, begin + len(words),
     )

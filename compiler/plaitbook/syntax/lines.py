@@ -58,7 +58,7 @@ def logical_lines(
     physical = plain_lines(text)
     if len(physical) > MAX_LINES:
         problems.append(Problem(
-            "P07", f"this file has {len(physical):,} lines; only the first {MAX_LINES:,} were read",
+            "E107", f"this file has {len(physical):,} lines; only the first {MAX_LINES:,} were read",
             "split the book into several files and bring them in with use \"…\"",
             Span(file, MAX_LINES + 1, 1, 2),
         ))
@@ -67,7 +67,7 @@ def logical_lines(
         if len(raw) > MAX_LINE:
             start = raw[:24].strip()
             problems.append(Problem(
-                "P06", f"this line is {len(raw):,} characters long, from '{start}…'",
+                "E106", f"this line is {len(raw):,} characters long, from '{start}…'",
                 f"keep a line under {MAX_LINE:,} characters: break it after a comma",
                 Span(file, number, MAX_LINE + 1, MAX_LINE + 2),
             ))
@@ -78,7 +78,7 @@ def logical_lines(
         if unclosed is not None:
             words = raw[unclosed - 1 : unclosed + 23].rstrip()
             problems.append(Problem(
-                "P02", f"the quote that opens at {words} is never closed",
+                "E102", f"the quote that opens at {words} is never closed",
                 'end the name with a second " on the same line',
                 Span(file, number, unclosed, len(raw) + 1),
             ))

@@ -92,12 +92,12 @@ class _Reader:
         if statement is None:
             return
         if self.edition is not None or self.declarations or self.head:
-            self.say(line, "P08", "the edition stands at the top of a file, once",
+            self.say(line, "E108", "the edition stands at the top of a file, once",
                      "move this line to the top and keep one of them")
             return
         written = statement.node.parts[0].parts[0].text
         if written not in {str(n) for n in vocabulary.EDITIONS}:
-            self.say(line, "P09", f"edition {written} is not one this compiler knows",
+            self.say(line, "E109", f"edition {written} is not one this compiler knows",
                      f"write edition {vocabulary.EDITIONS[-1]}, or install a newer plaitbook")
             return
         self.edition = int(written)
@@ -106,17 +106,17 @@ class _Reader:
         if word in vocabulary.DECLARATIONS:
             self.say_unnamed(line, word)
         elif nearest(word, vocabulary.DECLARATIONS):
-            self.say_word(line, word, "P10", did_you_mean(word, vocabulary.DECLARATIONS))
+            self.say_word(line, word, "E110", did_you_mean(word, vocabulary.DECLARATIONS))
             self.kind = _SKIP
         else:
-            self.say(line, "P10", f"'{_clip(line.text)}' stands outside any declaration",
+            self.say(line, "E110", f"'{_clip(line.text)}' stands outside any declaration",
                      'begin with recipe "Name", hair "Name", wearer "Name" or house "Name"')
             self.kind = _SKIP
 
     def say_unnamed(self, line: LogicalLine, word: str) -> None:
         """A declaration whose name is missing, or stands without its quotes."""
         name = line.text[len(word) :].strip(" :\"") or "Saltmarsh"
-        self.say(line, "P10", f"'{word}' has no name in quotes",
+        self.say(line, "E110", f"'{word}' has no name in quotes",
                  f'write the name in quotes: {word} "{_clip(name.capitalize())}"')
         self.close_declaration()
         self.kind = _SKIP
@@ -157,12 +157,12 @@ class _Reader:
             self.say_unnamed(line, word)
             return
         if word in vocabulary.RECIPE_BLOCKS:
-            self.say_word(line, word, "P11", f"put a colon after it: {word}:",
+            self.say_word(line, word, "E111", f"put a colon after it: {word}:",
                           f"'{word}' opens a block but has no colon")
             self.block = word if not after else None
             return
         close = nearest(word, (*heads, *vocabulary.SECTION_WORDS))
-        self.say_word(line, word, "P11", did_you_mean(word, heads) if close else
+        self.say_word(line, word, "E111", did_you_mean(word, heads) if close else
                       "write it like: " + vocabulary.EXAMPLES["end_line"] + "; the headings are "
                       + ", ".join(heads))
         if after == ":":
@@ -175,7 +175,7 @@ class _Reader:
         if word in rules:
             self.keep(self.read(line, word, rules[word], _after_word(line.text, word)))
         else:
-            self.say_word(line, word or _clip(line.text), "P12", did_you_mean(word, rules))
+            self.say_word(line, word or _clip(line.text), "E112", did_you_mean(word, rules))
 
     def take_fact(self, line: LogicalLine) -> None:
         known = vocabulary.FACTS[self.kind]
@@ -194,7 +194,7 @@ class _Reader:
         tried = [" ".join(words[:n]) for n in (3, 2, 1) if len(words) >= n]
         close = [k for t in tried for k in nearest(t.rstrip(":"), known)]
         word = words[0].rstrip(":")
-        self.say_word(line, word, "P12",
+        self.say_word(line, word, "E112",
                       did_you_mean(close[0], known) if close else did_you_mean(word, known),
                       f"a {self.kind} has no '{_clip(word)}'")
 

@@ -135,19 +135,21 @@ def inside(shape: Points, x: float, y: float, half: float) -> tuple[float, float
 
 def chord(shape: Points, x: float, y: float) -> tuple[float, float] | None:
     """The part of a level line inside the shape that holds ``x``, or None."""
-    left, right, count = -1e9, 1e9, 0
+    left, right, odd = -1e9, 1e9, False
     x0, y0 = shape[-1]
+    above = y0 > y
     for x1, y1 in shape:
-        if (y0 > y) != (y1 > y):
+        if (y1 > y) is not above:
+            above = not above
             at = x0 + (y - y0) * (x1 - x0) / (y1 - y0)
             if at <= x:
-                count += 1
+                odd = not odd
                 if at > left:
                     left = at
             elif at < right:
                 right = at
         x0, y0 = x1, y1
-    return (left, right) if count % 2 and right < 1e9 else None
+    return (left, right) if odd and right < 1e9 else None
 
 
 def middle(shape: Points) -> tuple[float, float]:

@@ -23,9 +23,9 @@ VIEW_WORDS = {
     "top": "the top, forehead up", "back": "the back", "left": "the wearer's left side",
     "right": "the wearer's right side",
 }
-HORIZON = 0.10
+HORIZON = 0.25
 """A section is drawn where its middle lies at least this far (cosine) in front of the view's
-horizon; every section then appears in one view or more."""
+horizon: every section then appears in one view or more, and most in two."""
 LONG_MM = 60.0
 """A section longer than this is cut at the horizon instead of being left out."""
 NOSE_MM = 9.0
