@@ -208,6 +208,18 @@ def test_order_nape_up_and_left_handed():
     assert sides == sorted(sides, key=["left", "middle", "right"].index)
 
 
+def test_the_parting_guide_sets_a_comb():
+    """Row by row in the braid order: from the hairline, from the last parting, and how wide."""
+    plan = lay_sections(recipe(), wearer(), house()).part
+    rows = [row for row in plan.rows if row.zone == "back"]
+    for one, two in zip(rows, rows[1:]):
+        assert two.from_hairline_mm - one.from_hairline_mm == pytest.approx(one.from_last_mm, rel=1e-6)
+    for row in plan.rows:
+        assert row.from_last_mm > 0 and row.ear_mm > 0 and row.width_mm > 0 and row.first_width_mm > 0
+    # The head is lower above the ears than behind.
+    assert all(row.ear_mm < row.from_last_mm for row in rows)
+
+
 def test_hairs_follow_density():
     plan = lay_sections(recipe(), wearer(density_cm2=211), house()).part
     assert all(s.hairs == round(s.area_cm2 * 211) for s in plan.items)

@@ -7,10 +7,11 @@ import xml.etree.ElementTree as ET
 
 import pytest
 
-from plaitbook.cards.diagrams.map_labels import touch
-from plaitbook.cards.diagrams.map_labels import Label
+from plaitbook.cards.diagrams import section_map as drawing
+from plaitbook.cards.diagrams.map_labels import DIGIT, OWN, TALL, Label, chord, place_labels, touch
 from plaitbook.cards.diagrams.section_map import map_text, section_map, section_sheet
 from plaitbook.passes.sections import lay_sections
+from plaitbook.passes.surface import project
 
 from .builders import grid, house, recipe, wearer
 
@@ -62,6 +63,56 @@ def test_no_number_touches_another(name, view, width):
             across = 0.556 * (len(one.text) * one.size + len(other.text) * other.size) / 2
             upright = 0.72 * (one.size + other.size) / 2
             assert abs(one.x - other.x) >= across - 0.15 or abs(one.y - other.y) >= upright - 0.15
+
+
+@pytest.mark.parametrize("shape", ["square", "brick", "rectangle", "triangle", "diamond"])
+@pytest.mark.parametrize("parting", ["centre", "side", "none"])
+@pytest.mark.parametrize("width", [90, 186])
+def test_at_300_sections_every_number_is_its_own(shape, parting, width, monkeypatch):
+    """The box of every number's digits lies in its section, but for a part of a number that marks
+    a row's end or a fifth; and no two boxes touch."""
+    plan = lay_sections(recipe(grid(shape, count=300), parting=parting, side="left"), wearer(), house()).part
+    assert plan.count == 300
+    caught = []
+
+    def catch(shown, drawn, anchor, wanted):
+        found = place_labels(shown, drawn, anchor, wanted)
+        caught.append((found, dict(zip([s.number for s in shown], drawn))))
+        return found
+
+    monkeypatch.setattr(drawing, "place_labels", catch)
+    for view in VIEWS:
+        drawing.draw_map(plan, view, width, "auto", False, "t-")
+    seen = set()
+    for found, drawn in caught:
+        for i, label in enumerate(found):
+            seen.add(label.number)
+            half = DIGIT * label.size * len(label.text) / 2
+            room = chord(drawn[label.number], label.x, label.y)
+            assert room is not None
+            assert min(label.x - room[0], room[1] - label.x) >= OWN * half - 1e-9
+            for other in found[:i]:
+                across = DIGIT * (len(label.text) * label.size + len(other.text) * other.size) / 2
+                upright = TALL * (label.size + other.size) / 2
+                assert abs(label.x - other.x) >= across or abs(label.y - other.y) >= upright, (label, other)
+    assert len(seen) > (0.95 if width == 186 else 0.25) * plan.count
+
+
+def test_the_parting_is_the_heaviest_line():
+    svg = section_map(PLANS["triangles"], "top", width_mm=90)
+    widths = sorted({float(w) for w in re.findall(r'fill="none" stroke="#000" stroke-width="([\d.]+)"', svg)})
+    assert widths[-1] == drawing.PARTING > widths[0] == drawing.HEAVY
+    none = lay_sections(recipe(grid(size=25), parting="none"), wearer(), house()).part
+    assert none.parting == () and f'stroke-width="{drawing.PARTING}"' not in section_map(none, "top", width_mm=90)
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_the_projection_table(view):
+    axes = (78.0, 100.0, 133.0)
+    ray = drawing.rays(axes, view)
+    for i in range(60):
+        phi, theta = -3.1 + 0.105 * i, 0.01 + 0.03 * i
+        assert ray(phi, theta) == pytest.approx(project(axes, view, phi, theta), abs=0.03)
 
 
 @pytest.mark.parametrize("name", ["squares", "triangles", "rows", "bun"])

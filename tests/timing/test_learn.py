@@ -85,10 +85,10 @@ def test_learn_says_what_moves_puts_it_in_force_and_undoes_it(tmp_path: Path, ca
     before = minutes()
     add_services(store, tuple(service(n, StageTime("work the strands", 260, 200)) for n in range(12)))
     code, out, _ = run(capsys, "learn", look, "--dry-run")
-    assert code == 0 and '"stitch width" 0.16 s → ' in out and "12 services" in out and not standing_lessons(store)
+    assert code == 0 and '"stitch hair" 0.0171 s → ' in out and "12 services" in out and not standing_lessons(store)
     code, out, _ = run(capsys, "learn", look)
     assert code == 0 and "within the card's 80 % time (100%)" in out and "5 % more" in out
-    assert '"stitch width" 0.16 s → ' in out and '"feed in"' not in out
+    assert '"stitch hair" 0.0171 s → ' in out and '"feed in"' not in out
     after = minutes()
     assert after > before * 1.03
     _, _, _, moved = standing_lessons(store)["Harbour Chair"]

@@ -53,6 +53,8 @@ class Tick(Frozen):
 
     text: str
     note: str = ""
+    why: str = ""
+    """The reason, for someone who is learning: only the trainee's handout prints it."""
 
 
 class Ticks(Frozen):
@@ -68,6 +70,27 @@ class Ticks(Frozen):
     """The number of the first item, where a list goes on from the one before."""
     run_in: bool = False
     """In the leanest print its items follow each other on one line, each with its box."""
+
+
+class Ask(Frozen):
+    """One question of a form: boxes to choose from, a line to write on, or both."""
+
+    text: str
+    note: str = ""
+    options: tuple[str, ...] = ()
+    blank: bool = False
+    """A line to write on, after the boxes."""
+
+
+class Form(Frozen):
+    """Questions to be answered by hand."""
+
+    block: Literal["form"] = "form"
+    title: str = ""
+    items: tuple[Ask, ...]
+    wide: bool = False
+    """Over the whole sheet rather than in a column of it."""
+    until: Leanness = 0
 
 
 class Column(Frozen):
@@ -124,19 +147,23 @@ class Figure(Frozen):
     until: Leanness = 0
 
 
-Block = Annotated[Para | Alert | Ticks | Table | Figure, Field(discriminator="block")]
+Block = Annotated[Para | Alert | Ticks | Form | Table | Figure, Field(discriminator="block")]
 
 
 class Part(Frozen):
     """One step of the order of the work, under its heading."""
 
-    key: Literal[
-        "who", "never", "buy", "cut", "map", "strip", "zones", "finish", "clock", "quote", "know", "aftercare"
-    ]
+    key: str
+    """Of the prep card: never, buy, cut, map, look, strip, zones, finish, clock, quote, know, aftercare.
+    Unlike any other of the same card."""
     title: str
     blocks: tuple[Block, ...]
     slip: bool = False
     """Cut off along a dashed line and handed over."""
+    step: bool = True
+    """Numbered as a step of the work."""
+    sheet: bool = False
+    """Begins on a sheet of its own."""
 
 
 class Card(Frozen):
@@ -155,6 +182,8 @@ class Card(Frozen):
     """Which look, version, wearer and compiler: on every side."""
     sections: int = 0
     """How many sections the map shows; beyond 120 it takes its own sheet."""
+    full: bool = False
+    """Printed whole, on as many sides as that takes, rather than made to fit two."""
 
     def part(self, key: str) -> Part:
         """One part of the card. Raises KeyError for a key the card doesn't have."""

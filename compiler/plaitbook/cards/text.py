@@ -10,13 +10,14 @@ import unicodedata
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from .card import Card, Table
+from .card import Ask, Card, Table
 from .words import NBSP, ODD
 
 if TYPE_CHECKING:
     from jinja2 import Template
 
 BOX = "[ ]"
+LINE = "_" * 28
 
 
 def render_text(card: Card, width: int = 80) -> str:
@@ -31,7 +32,7 @@ def _template() -> Template:
     from .environment import environment
 
     env = environment(autoescape=False)
-    env.filters |= {"wrap": wrap, "grid": grid, "rule": rule, "pairs": pairs, "columns": columns}
+    env.filters |= {"wrap": wrap, "grid": grid, "rule": rule, "pairs": pairs, "columns": columns, "answer": answer}
     return env.get_template("card.txt.j2")
 
 
@@ -41,6 +42,11 @@ def columns(text: str) -> int:
         return len(text)
     return sum(0 if unicodedata.combining(c) or c in "\u200b\u200d\ufe0f" else
                2 if unicodedata.east_asian_width(c) in "WF" else 1 for c in text)
+
+
+def answer(item: Ask) -> str:
+    """The boxes and the line of a question."""
+    return " ".join([f"{BOX.replace(' ', NBSP)}{NBSP}{option}" for option in item.options] + ([LINE] if item.blank else []))
 
 
 def rule(letter: str, width: int) -> str:

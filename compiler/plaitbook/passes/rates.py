@@ -10,9 +10,9 @@ What a rate means:
 
 * ``seconds`` is an ordinary day's time for one operation, for one practised
   braider; ``per`` says what one operation is.
-* A stitch takes a fixed time and a time that grows with the width of the
-  strand (``stitch`` and ``stitch width``), because a fine strand needs a flick
-  of the fingers and a thick one a movement of both hands.
+* A stitch takes a fixed time and a time that grows with the hair in hand
+  (``stitch`` and ``stitch hair``), because a fine strand needs a flick of the
+  fingers and a thick one a movement of both arms.
 * ``spread`` is a standard deviation over the mean. For work on the strands it
   is that of the whole operation on one strand (all its stitches together):
   the stitches of one strand are not independent of each other.
@@ -86,16 +86,15 @@ SHIPPED: tuple[Rate, ...] = (
     _rate("start knotted", 9, 0.30, "section", "fold a piece, wrap it round the root, anchor it, set the grip"),
     _rate("start knotted width", 1.6, 0.30, "mm of width", "more hair to wrap and smooth: 20 s in all at a pencil"),
     # each strand. A finger taps at most five or six times a second (from memory) and the two hands
-    # take turns, so the two crossings of a stitch can't take less than 0.2 to 0.4 s. These two give
-    # 0.4 s at 2.5 mm, where it is the fingers' pace; 0.7 s at 4 mm; 1.1 s at a pencil (7 mm); and
-    # 2.3 s at 14 mm, a movement of both arms. Published hours by size (micro 6 to 10, small 3 to 12,
-    # medium 4 to 6, jumbo 2 to 4) show that time must fall nearly in step with the width: a micro
-    # set has some fifty times the stitches of a jumbo set and takes three to four times as long.
-    _rate("stitch", 0.02, 0.15, "stitch", "the part of two crossings that doesn't depend on the strand"),
-    _rate("stitch width", 0.16, 0.15, "stitch and mm of width", "the reach of the hand grows with the strand"),
-    _rate("twist", 0.05, 0.15, "turn", "the part of one full turn that doesn't depend on the strand"),
-    _rate("twist width", 0.12, 0.15, "turn and mm of width", "one movement where a stitch has two, but each leg is rolled too"),
-    _rate("pick up", 1.2, 0.20, "stitch on the scalp", "slide a finger along the scalp for the next hair, and smooth it"),
+    # take turns, so the two crossings of a stitch can't take less than 0.2 to 0.4 s: 0.3 s. What is
+    # added grows with the hair in hand, and that goes with the width squared (a strand twice as wide
+    # holds four times the hair): 0.4 s in all at 2.5 mm, 0.6 s at 4 mm, 1.1 s at a pencil (7 mm),
+    # 3.7 s at 14 mm, where every crossing is a movement of both arms that drags its hair along.
+    _rate("stitch", 0.3, 0.15, "stitch", "two crossings at the fingers' own pace"),
+    _rate("stitch hair", 0.0171, 0.15, "stitch and mm² of width", "the hair in hand grows with the width squared"),
+    _rate("twist", 0.15, 0.15, "turn", "one movement where a stitch has two"),
+    _rate("twist hair", 0.0151, 0.15, "turn and mm² of width", "the hair in hand; each leg is rolled too"),
+    _rate("pick up", 3, 0.25, "stitch on the scalp", "divide a little hair off the scalp and smooth it in: as long as dividing a piece"),
     _rate("feed in", 6, 0.30, "piece", "draw a piece off the peg, lay it under the rotation, blend its ends"),
     _rate("accent", 9, 0.30, "piece", "draw off a curly piece, lay it in, draw its end out, clip it away"),
     _rate("ornament", 6, 0.35, "ornament", "thread one on a beader or close one round the strand"),

@@ -54,7 +54,7 @@ STRAND_STAGES = (
     ("start the strands", (
         ("start extension", "start extension width"), ("start own hair first",), ("start own hair only",),
         ("start knotted", "start knotted width"))),
-    ("work the strands", (("stitch", "stitch width"), ("twist", "twist width"), ("pick up",))),
+    ("work the strands", (("stitch", "stitch hair"), ("twist", "twist hair"), ("pick up",))),
     ("feed in", (("feed in",),)),
     ("accents", (("accent",), ("ornament",))),
     ("finish the ends", (
@@ -102,7 +102,7 @@ def clock_service(
             if name != names[0] and not count:
                 continue
             number, each = ("count", "each") if index == 0 else ("size", "each_size")
-            unit = "mm" if name == "part line" or name.endswith(" width") else ""
+            unit = "mm" if name == "part line" or name.endswith(" width") else "mm²" if name.endswith(" hair") else ""
             inputs[number] = add(f"timing.count.{slug(name)}", f"{name}: how many", count, unit, counted, words=True)
             inputs[each] = table.as_input(rates[name])
             terms.append(f"{number} * {each}")

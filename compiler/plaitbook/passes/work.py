@@ -15,8 +15,8 @@ MOTIONS: dict[str, tuple[str, ...]] = {
     "start own hair first": ("start own hair first",),
     "start own hair only": ("start own hair only",),
     "start knotted": ("start knotted", "start knotted width"),
-    "stitch": ("stitch", "stitch width"),
-    "twist": ("twist", "twist width"),
+    "stitch": ("stitch", "stitch hair"),
+    "twist": ("twist", "twist hair"),
     "pick up": ("pick up",),
     "feed in": ("feed in",),
     "accent": ("accent",),
@@ -99,11 +99,11 @@ def strand_counts(recipe: Recipe, kind: StrandKind) -> Counts:
     counts: Counts = {f"start {start}": 1.0, "feed in": pieces}
     if laid_at_start:
         counts[f"start {start} width"] = kind.width_mm
-    width = kind.stitches * kind.width_mm
+    hair = kind.stitches * kind.width_mm**2
     if kind.technique == "twist":
-        counts["twist"], counts["twist width"] = float(kind.stitches), width
+        counts["twist"], counts["twist hair"] = float(kind.stitches), hair
     else:
-        counts["stitch"], counts["stitch width"] = float(kind.stitches), width
+        counts["stitch"], counts["stitch hair"] = float(kind.stitches), hair
     laid = threaded = 0.0
     for accent in kind.accents:
         if accent.role:

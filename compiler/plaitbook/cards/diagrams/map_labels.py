@@ -101,18 +101,23 @@ def fit(
     if reach < TALL * SMALLEST:
         return None
     x, y = middle(shape)
-    if chord(shape, x, y) is None:
+    wide = DIGIT * len(text)
+    room = inside(shape, x, y, TALL * SMALLEST / 2)
+    if room is None and chord(shape, x, y) is None:
         x, y = anchor(section)
+        room = inside(shape, x, y, TALL * SMALLEST / 2)
     for shift in SHIFTS:
         at = y + shift * reach
-        room = inside(shape, x, at, TALL * SMALLEST / 2)
-        wide = DIGIT * len(text)
+        if shift:
+            room = inside(shape, x, at, TALL * SMALLEST / 2)
         if room is None or room[1] - room[0] < wide * SMALLEST + CLEAR:
             continue
         for size in STEPS[:-1]:
-            more = inside(shape, x, at, TALL * size / 2)
-            if more is not None and more[1] - more[0] >= wide * size + CLEAR:
-                return Label(section.number, text, (more[0] + more[1]) / 2, at, size)
+            # A larger number has less room than the smallest: no need to look.
+            if wide * size + CLEAR <= room[1] - room[0]:
+                more = inside(shape, x, at, TALL * size / 2)
+                if more is not None and more[1] - more[0] >= wide * size + CLEAR:
+                    return Label(section.number, text, (more[0] + more[1]) / 2, at, size)
         return Label(section.number, text, (room[0] + room[1]) / 2, at, SMALLEST)
     return None
 

@@ -98,13 +98,14 @@ def draw_map(
         if section.height_mm > LONG_MM or section.width_mm > LONG_MM:
             shape = clipped([spot(c) for c in bent(section.outline)], rim)
         elif faces(axes, view, section) >= HORIZON:
-            shape = [spot(c) for c in (section.outline if section.height_mm < BENT_MM else bent(section.outline))]
+            corners = section.outline if section.height_mm < BENT_MM else bent(section.outline)
+            shape = [known.get(c) or spot(c) for c in corners]
         else:
             continue
         if shape:
             shown.append(section)
             shapes.append(shape)
-    every = {p for shape in shapes for p in shape}
+    every = set().union(*shapes)
     xs = [p[0] for p in every] + [p[0] for p in rim]
     ys = [p[1] for p in every] + [12.0]
     # The face below the lowest section is left off: paper is dear on a card.
@@ -121,7 +122,7 @@ def draw_map(
     inked = {p: "%.1f %.1f" % at for p, at in placed.items()}
     zones: dict[str, list[str]] = {}
     for section, shape in zip(shown, shapes):
-        zones.setdefault(section.zone, []).append("M" + "L".join([inked[p] for p in shape]) + "Z")
+        zones.setdefault(section.zone, []).append("M%sZ" % "L".join([inked[p] for p in shape]))
     title = f"Section map, {VIEW_WORDS[view]}"
     out = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width_mm:g} {height:.1f}" '
@@ -341,7 +342,7 @@ def landmarks(
 
 def trace(points: list[tuple[float, float]]) -> str:
     """Path data through points, to a tenth of a millimetre."""
-    return "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in points)
+    return "M" + "L".join(["%.1f %.1f" % point for point in points])
 
 
 def hatch(prefix: str, zone: str) -> str:
