@@ -153,6 +153,15 @@ def _so_far(plan: Plan, figure: Figure, done: Compiled) -> bool:
             and (whole is None or float(figure.value) <= float(whole.value) * (1 + 1e-9)))
 
 
+def _work_so_far(plan: Plan, figure: Figure, done: Compiled) -> bool:
+    """Work up to a checkpoint: no less than up to the one before, and the checkpoint is no earlier than it."""
+    number = int(figure.key.split(".")[2])
+    before = plan.figures.get(f"timing.checkpoint.{number - 1}.work_s")
+    minutes = plan.timing.checkpoints[number - 1].minutes
+    return ((before is None or float(before.value) <= float(figure.value) + 1e-6)
+            and float(figure.value) / 60 <= minutes + 1e-6)
+
+
 def _crew_span(plan: Plan, figure: Figure, done: Compiled) -> bool:
     """No sooner than work shared out evenly and without loss, no later than one pair of hands."""
     alone = float(plan.figures["timing.strand_s"].value)
@@ -191,6 +200,7 @@ CHECKS: dict[str, Check] = {
     "strands.*.stitches": _stitch_count,
     "strands.*.added_g": lambda plan, f, done: close(float(f.value), _kind(plan, f).added_g, 1e-6),
     "timing.checkpoint.*.strand_s": _so_far,
+    "timing.checkpoint.*.work_s": _work_so_far,
     "timing.count.*": _counted,
     "timing.crew_span_s": _crew_span,
     "timing.crew_minutes": lambda plan, f, done: (

@@ -116,7 +116,7 @@ def test_house_facts_name_the_braiders() -> None:
     ana, bo = meaning.houses[0].crew
     assert (ana.speed.value, ana.arrives_clock) == (1.1, "09:30")
     assert bo.sets == 12 and bo.speed.value == pytest.approx((12 / 100) ** -(math.log(0.85) / math.log(2)))
-    assert sorted(p.code for p in meaning.problems) == ["F02", "F05"]
+    assert sorted(p.code for p in meaning.problems) == ["E302", "E305"]
     rate, = meaning.houses[0].rates
     assert rate.seconds == pytest.approx(25) and rate.spread * rate.seconds == pytest.approx(50 / 6)
 

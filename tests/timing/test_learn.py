@@ -98,7 +98,7 @@ def test_learn_says_what_moves_puts_it_in_force_and_undoes_it(tmp_path: Path, ca
     assert run(capsys, "learn", look, "--undo")[0] == 0
     assert minutes() == after
     code, out, _ = run(capsys, "learn", look, "--undo")
-    assert code == 0 and "→ 0.16 s" in out and minutes() == before
+    assert code == 0 and "→ 0.0171 s" in out and minutes() == before
     assert "nothing that could be undone" in run(capsys, "learn", look, "--undo")[1]
     assert len(read_services(store)) == 12
 

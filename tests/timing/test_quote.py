@@ -173,7 +173,7 @@ def test_a_wrong_currency_or_share_is_a_problem_and_no_quote() -> None:
     house = a_scene.house.model_copy(update={"currency": "USS", "discount": Decimal("1.5")})
     outcome = priced(a_scene._replace(house=house))
     assert outcome.part is None
-    assert [problem.code for problem in outcome.problems] == ["currency", "share"]
+    assert [problem.code for problem in outcome.problems] == ["E007", "E008"]
     assert "USD" in outcome.problems[0].help and outcome.problems[0].span.line == HOUSE.line
 
 

@@ -10,7 +10,8 @@ from ..plan.model import AccentAt, FeedIn, RowGuide, StrandKind
 from . import words as say
 from .card import Block, Column, Para, Part, Table, Tick
 from .context import Context, lifted, tick_lists
-from .pictures import clock_figure, map_figure, strip_caption, strip_figure
+from .pictures import clock_figure, crew_figure, map_figure, strip_caption, strip_figure
+from .reasons import why
 
 UNMET_SHOWN = 3
 WISH_NOT_MET = "M03"
@@ -218,17 +219,17 @@ def finish_part(c: Context) -> Part:
         title = "Each end" if len(groups) == 1 else f"Each end: {say.listed(zones)}"
         blocks += tick_lists(title, [_end_tick(c, s) for s in steps],
                              numbered=True, run_in=True)
-    last = [Tick(text=f"Smooth with {say.listed(say.name(p.name) for p in c.recipe.products)}")] if c.recipe.products else []
+    last = [Tick(text=f"Smooth with {say.listed(say.name(p.name) for p in c.recipe.products)}", why=why("smooth"))] if c.recipe.products else []
     last.append(Tick(text="Look at every part and the hairline; ask whether anything pulls or hurts.",
-                     note="If it does, loosen that braid now."))
-    last.append(Tick(text="Count the braids against the map; card complete"))
+                     note="If it does, loosen that braid now.", why=why("pull")))
+    last.append(Tick(text="Count the braids against the map; card complete", why=why("count")))
     blocks += tick_lists("Whole head", last, run_in=True)
     return Part(key="finish", title="Finish", blocks=tuple(blocks))
 
 
 def _end_tick(c: Context, step: EndStep) -> Tick:
     words, note = _end_words(c, step), _seal_words(c) if step.kind == "heat seal" else ""
-    return Tick(text=say.sentence(words) if note else words, note=note)
+    return Tick(text=say.sentence(words) if note else words, note=note, why=why(step.kind))
 
 
 def _seal_words(c: Context) -> str:
@@ -269,7 +270,7 @@ def clock_part(c: Context) -> Part:
                   for s in timing.stages if s.when == when]
         if stages:
             planned.append(f"{title}: {'; '.join(stages)}.")
-    blocks: list[Block] = [Para(text=said), *(Para(text=p, until=2) for p in planned), *clock_figure(c)]
+    blocks: list[Block] = [Para(text=said), *(Para(text=p, until=2) for p in planned), *clock_figure(c), *crew_figure(c)]
     clock = any(p.clock for p in timing.checkpoints)
     rows = []
     for point in timing.checkpoints:

@@ -6,6 +6,7 @@ from . import words as say
 from .card import Block, Para, Part, Tick
 from .context import Context, tick_lists
 from .prepare import alert
+from .reasons import why
 
 WEAR_WEEKS = "4 to 6 weeks, 8 at the very most"
 """Baylor College of Medicine, dermatology questions and answers, September 2024."""
@@ -41,14 +42,14 @@ def aftercare_items(c: Context) -> list[Tick]:
     curls = [h for h in c.recipe.catalogue if h.kind == "curly"]
     items = [
         Tick(text="Pain, a headache or bumps at the hairline mean it is too tight: have it loosened; "
-                  "if it lasts, see a doctor"),
-        Tick(text=f"Take it down after {WEAR_WEEKS}, then let the hair rest"),
-        Tick(text=WASH),
-        Tick(text="Cover the braids at night; no tight ponytail or bun on top"),
+                  "if it lasts, see a doctor", why=why("pain")),
+        Tick(text=f"Take it down after {WEAR_WEEKS}, then let the hair rest", why=why("weeks")),
+        Tick(text=WASH, why=why("wash")),
+        Tick(text="Cover the braids at night; no tight ponytail or bun on top", why=why("night")),
     ]
     if any(h.hot_water != "allowed" for h in curls):
-        items.append(Tick(text="Keep the curls out of hot water and away from hot tools: the curl relaxes"))
-    items.append(Tick(text="Tell us how it wore, so that the next card is better"))
+        items.append(Tick(text="Keep the curls out of hot water and away from hot tools: the curl relaxes", why=why("hot water")))
+    items.append(Tick(text="Tell us how it wore, so that the next card is better", why=why("tell")))
     return items
 
 

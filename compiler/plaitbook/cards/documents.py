@@ -1,4 +1,5 @@
-"""The other papers of the same plan: what to buy, what it costs, what to do at home and at the take-down.
+"""The other papers of the same plan: what to buy, what it costs, what to ask and sign, who works where, the reasons,
+and what to do at home and at the take-down.
 
 Each is a small :class:`~plaitbook.cards.card.Card` and prints through the same renderers.
 """
@@ -16,6 +17,10 @@ from .build import card_of
 from .card import Block, Card, Column, Para, Part, Table, Tick
 from .closing import aftercare_items
 from .context import Context, Paper, tick_lists
+from .crew_sheet import crew_sheets
+from .handout import handout
+from .intake import intake
+from .pictures import look_part
 from .prepare import hair_table, lay_out
 
 HOUSE_LINES = ("labour", "preparation", "consumables", "overhead")
@@ -35,7 +40,8 @@ def write_document(
     facts = [("For", say.name(plan.head.wearer)), ("House", say.name(plan.head.house))]
     if plan.head.choices:
         facts.append(("Chosen", ", ".join(f"{say.name(a)}: {say.name(b)}" for a, b in plan.head.choices)))
-    return card_of(c, f"{subtitle}, version {plan.head.version}", tuple(facts), parts(c))
+    return card_of(c, f"{subtitle}, version {plan.head.version}", tuple(facts), parts(c), full=kind in WHOLE,
+                   sections=plan.sections.count if kind in MAPPED else 0)
 
 
 def _shopping(c: Context) -> tuple[Part, ...]:
@@ -57,7 +63,7 @@ def _quote(c: Context) -> tuple[Part, ...]:
         blocks.append(Para(text=f"Deposit {say.money(quote.deposit, quote.currency)}, on booking."))
     timing = c.plan.timing
     blocks.append(Para(text=f"Time in the chair: about {say.duration(timing.median_minutes)}; keep {say.duration(timing.p80_minutes)} free."))
-    return (Part(key="quote", title="Quote", blocks=tuple(blocks)),)
+    return (look_part(c, views=("front", "side")), Part(key="quote", title="Quote", blocks=tuple(blocks), step=False))
 
 
 def client_lines(lines: tuple[QuoteLine, ...]) -> list[tuple[str, Decimal, str]]:
@@ -105,5 +111,12 @@ DOCUMENTS: dict[str, tuple[str, Callable[[Context], tuple[Part, ...]]]] = {
     "shopping": ("Shopping list", _shopping),
     "quote": ("Quote", _quote),
     "aftercare": ("Aftercare and take-down", _aftercare),
+    "intake": ("Intake and consent", intake),
+    "handout": ("Trainee handout", handout),
+    "crew": ("Crew sheets", crew_sheets),
 }
 """Name on the command line -> (title, what makes its parts). The steps of the take-down are common practice, no source."""
+WHOLE = frozenset(("handout", "crew"))
+"""Printed whole, however many sides that takes."""
+MAPPED = frozenset(("handout", "crew"))
+"""Hold the section map."""

@@ -18,6 +18,8 @@ FORMS = ((12.0, 0), (11.0, 0), (10.0, 0), (11.0, 1), (10.0, 1), (11.0, 2), (10.0
 (UK CAA CAP 676, 2006, ch. 7). A lean card leaves out what it says twice: at 1 the pictures whose
 words stand beside them and the reasons of remarks; at 2 the stitch table, the list of stages and the
 lines of the quote; at 3 it only stands closer."""
+WHOLE = (11.0, 0)
+"""The form of a card that is printed whole."""
 SIDES = 2
 """Sides that a card may fill before its type is made smaller."""
 
@@ -27,11 +29,16 @@ def render_pdf(card: Card, paper: Paper | None = None) -> bytes:
 
     The type is the largest that keeps the card to two sides, or, where even the
     smallest needs more, the largest that needs no more than that. Pictures that
-    only repeat what is written are given up before a third side is.
+    only repeat what is written are given up before a third side is. A card that is
+    to be printed whole (``full``) takes the sides it takes.
     """
+    return _best(card, paper or card.paper)[0]
+
+
+def _best(card: Card, paper: Paper) -> tuple[bytes, tuple[float, int]]:
+    """The PDF and the form it was printed in."""
     import typst
 
-    paper = paper or card.paper
     compiler = typst.Compiler(
         TEMPLATE, root=TEMPLATE.parent, font_paths=[FONTS], ignore_system_fonts=True, sys_inputs={},
     )
@@ -42,12 +49,15 @@ def render_pdf(card: Card, paper: Paper | None = None) -> bytes:
         return compiler.compile(format="pdf", pdf_standards=["ua-1"], sys_inputs=inputs)
 
     data = _data(card, strict=False)
+    smallest = WHOLE if card.full else FORMS[-1]
     try:
-        pdf = printed(FORMS[-1])
+        pdf = printed(smallest)
     except typst.TypstError:
         # Words in a mix of scripts that the fonts hold but can't shape: plainer words, the same card.
         data = _data(card, strict=True)
-        pdf = printed(FORMS[-1])
+        pdf = printed(smallest)
+    if card.full:
+        return pdf, WHOLE
     sides = max(SIDES, _pages(pdf))
     low, high = 0, len(FORMS) - 1
     while low < high:
@@ -57,7 +67,7 @@ def render_pdf(card: Card, paper: Paper | None = None) -> bytes:
             pdf, high = better, middle
         else:
             low = middle + 1
-    return pdf
+    return pdf, FORMS[high]
 
 
 _COUNT = re.compile(rb"/Type\s*/Pages\s*/Count (\d+)")

@@ -7,10 +7,12 @@ from functools import lru_cache
 
 from ..plan.model import CutLine, Material, RackLine, Sections, StrandKind
 from . import words as say
-from .card import Figure, Picture
+from .card import Figure, Leanness, Part, Picture
 from .context import Context
 from .diagrams.clock_strip import clock_strip, clock_text, clock_words
+from .diagrams.crew_lanes import crew_lanes, crew_text
 from .diagrams.cut_picture import cut_picture, cut_words
+from .diagrams.finished_look import View, finished_look, finished_look_text
 from .diagrams.rack_picture import rack_picture, rack_words
 from .diagrams.section_map import section_map
 from .diagrams.strand_strip import strand_strip, strip_text
@@ -21,6 +23,9 @@ ROW_MM, SHEET_MM = 46.0, 92.0
 """Width of one view where all four stand in a row, and where the map has its own sheet."""
 COLUMN_MM = 90.0
 """Width of a drawing in one of a sheet's two columns."""
+LOOK_MM = 60.0
+"""Width of one view of the finished look; our own estimate of the least at which a strand is seen."""
+LOOK_LABELS: dict[View, str] = {"front": "Front", "side": "Side", "back": "Back"}
 OWN_SHEET = 120
 """Sections beyond which the map takes a sheet of its own."""
 DRAWN_NAME = 18
@@ -42,13 +47,13 @@ def _picture(svg: str, alt: str, width_mm: float, label: str = "") -> Picture:
     return Picture(svg=svg, alt=alt, width_mm=width_mm, height_mm=width_mm * _shape(svg), label=label)
 
 
-def map_figure(c: Context) -> Figure:
-    """The head from four sides, every section numbered in the order of the work."""
+def map_figure(c: Context, prefix: str = "map-") -> Figure:
+    """The head from four sides, every section numbered in the order of the work; ``prefix`` keeps two maps apart."""
     sections = c.plan.sections
     wide = SHEET_MM if sections.count > OWN_SHEET else ROW_MM
     pictures = tuple(
         _picture(
-            section_map(sections, view, width_mm=wide, labels=True, prefix=f"map-{view}-"),
+            section_map(sections, view, width_mm=wide, labels=True, prefix=f"{prefix}{view}-"),
             f"{label} of the head with its sections numbered in braid order", wide, label,
         )
         for view, label in VIEWS
@@ -178,3 +183,30 @@ def clock_figure(c: Context) -> tuple[Figure, ...]:
     words = tuple(line for line in clock_text(timing, count) if line.startswith(("braiding", "break")))
     words = words or clock_text(timing, count)
     return (Figure(caption="The time in the chair", pictures=(picture,), text=_lines(words), wide=True, until=1),)
+
+
+def look_figure(c: Context, views: tuple[View, ...] = ("front", "side", "back"), until: Leanness = 0) -> Figure:
+    """The finished look; one view carries the legend of the colours, the words say them all."""
+    words = finished_look_text(c.plan, c.recipe, c.units)
+    pictures = tuple(
+        _picture(finished_look(c.plan, view, width_mm=LOOK_MM, prefix=f"look-{view}-", recipe=c.recipe, units=c.units, legend=i == 0),
+                 f"{LOOK_LABELS[view]} of the finished look. {words}", LOOK_MM, LOOK_LABELS[view])
+        for i, view in enumerate(views)
+    )
+    return Figure(caption="The finished look", plain=True, wide=True, pictures=pictures, text=(words,), until=until)
+
+
+def look_part(c: Context, views: tuple[View, ...] = ("front", "side", "back"), until: Leanness = 0) -> Part:
+    """The finished look as a part: no step of the work, so it has no number."""
+    return Part(key="look", title="The finished look", blocks=(look_figure(c, views, until),), step=False)
+
+
+def crew_figure(c: Context) -> tuple[Figure, ...]:
+    """Who works where and when, where more than one works."""
+    timing = c.plan.timing
+    if not timing.crew:
+        return ()
+    timing = timing.model_copy(update={"crew": tuple(lane.model_copy(update={"braider": drawn(lane.braider)}) for lane in timing.crew)})
+    words = _lines(crew_text(timing))
+    picture = _picture(crew_lanes(timing, c.sheet_mm), "Each braider's own sections on one time line", c.sheet_mm)
+    return (Figure(caption="Who works where", pictures=(picture,), text=words, wide=True, until=1),)

@@ -10,6 +10,7 @@ from . import words as say
 from .card import Alert, Block, Column, Para, Part, Table, Tick
 from .context import Context, tick_lists
 from .pictures import cutting_figure, rack_figure, true_scale_figure
+from .reasons import why
 
 SEVERITY_WORDS = {"stop": "Stop", "warn": "Take care", "note": "Note", "ask": "Ask"}
 FINDING_LIMIT = 400
@@ -39,7 +40,7 @@ def never(c: Context) -> Part:
     findings = c.plan.findings
     for severity in ("stop", "warn"):
         blocks += [alert(f) for f in findings if f.severity == severity]
-    blocks += tick_lists("Heat", [Tick(text=t) for t in _heat_lines(c)])
+    blocks += tick_lists("Heat", _heat_lines(c))
     if c.wearer.note:
         blocks.append(Para(text=f"{say.name(c.wearer.name)}: {say.sentence(say.clean(c.wearer.note))}", tone="strong"))
     asks = [(say.clean(f.message, FINDING_LIMIT), say.clean(f.fix, FINDING_LIMIT)) for f in findings if f.severity == "ask"]
@@ -62,20 +63,20 @@ def alert(finding: Finding) -> Alert:
     )
 
 
-def _heat_lines(c: Context) -> list[str]:
+def _heat_lines(c: Context) -> list[Tick]:
     """What heat and hot water each hair stands; hairs that stand the same share a line."""
-    names: dict[str, list[str]] = {}
+    names: dict[tuple[str, tuple[str, ...]], list[str]] = {}
     for hair in c.recipe.catalogue:
-        rules = []
-        if hair.hot_water == "never":
-            rules.append("never into hot water")
-        elif hair.hot_water == "unknown":
-            rules.append("not known to stand hot water, keep it out")
+        rules, reasons = [], []
+        if hair.hot_water != "allowed":
+            rules.append("never into hot water" if hair.hot_water == "never" else "not known to stand hot water, keep it out")
+            reasons.append("hot water")
         if hair.styling_ceiling_c is not None:
             rules.append(f"no tool over {say.temperature(hair.styling_ceiling_c.value, c.units)} along the length")
+            reasons.append("ceiling")
         if rules:
-            names.setdefault("; ".join(rules), []).append(say.name(hair.name))
-    return [f"{say.listed(who)}: {rules}." for rules, who in names.items()]
+            names.setdefault(("; ".join(rules), tuple(reasons)), []).append(say.name(hair.name))
+    return [Tick(text=f"{say.listed(who)}: {rules}.", why=why(*reasons)) for (rules, reasons), who in names.items()]
 
 
 def buy(c: Context) -> Part:
@@ -101,10 +102,10 @@ def hair_table(c: Context) -> Table:
 
 def lay_out(c: Context) -> list[Tick]:
     """What is laid out besides the hair."""
-    things = [Tick(text=f"{say.counted(o.count, o.kind)}: {say.name(o.name)}") for o in c.plan.material.ornaments]
+    things = [Tick(text=f"{say.counted(o.count, o.kind)}: {say.name(o.name)}", why=why("ornaments")) for o in c.plan.material.ornaments]
     for product in c.recipe.products:
         amount = f", about {say.mass(product.mass_g.value)}" if product.mass_g else ""
-        things.append(Tick(text=say.name(product.name) + amount))
+        things.append(Tick(text=say.name(product.name) + amount, why=why("lay out")))
     return things
 
 
@@ -129,9 +130,10 @@ def _cut_steps(c: Context, lines: list[CutLine]) -> list[Tick]:
     pieces = f"pieces of {say.length(first.cut_mm, c.units)}"
     if first.offcut_mm >= 1:
         pieces += f", {say.length(first.offcut_mm, c.units)} left over"
-    steps = [Tick(text=say.sentence(say.clean(first.text) or "cut"), note=say.sentence(pieces))]
+    steps = [Tick(text=say.sentence(say.clean(first.text) or "cut"), note=say.sentence(pieces),
+                  why=why("cut", "stretch") if first.pulled_mm > 0 and "pull" in first.text.lower() else why("cut"))]
     if first.pulled_mm > 0 and "pull" not in first.text.lower():
-        steps.append(Tick(text=f"Pull the ends apart by {say.length(first.pulled_mm, c.units)}, so that they taper."))
+        steps.append(Tick(text=f"Pull the ends apart by {say.length(first.pulled_mm, c.units)}, so that they taper.", why=why("stretch")))
     for line in {(line.held_mm, line.colour, line.pieces): line for line in lines}.values():
         fold = "" if "fold each" in line.text or not line.fold else ", folded in the middle" if line.fold == 0.5 \
             else f", folded {say.share(line.fold)} of the way along"
@@ -140,7 +142,7 @@ def _cut_steps(c: Context, lines: list[CutLine]) -> list[Tick]:
                 if r.role == line.role and r.colour == line.colour and abs(r.held_mm - line.held_mm) < 0.01]
         steps.append(Tick(text=f"Portion {say.counted(line.pieces, 'piece')}{shade}{fold}, "
                                f"each {say.pencils(line.held_mm, c.house.pencil_mm.value)}{_blend(c, line.role)}.",
-                          note=" ".join(_rack_words(r) for r in rack)))
+                          note=" ".join(_rack_words(r) for r in rack), why=why("portion")))
     return steps
 
 

@@ -231,11 +231,11 @@ def _problems(house: House) -> tuple[Problem, ...]:
     found: list[Problem] = []
     if house.currency not in DIGITS:
         near = difflib.get_close_matches(house.currency.upper(), sorted(DIGITS), n=3)
-        found.append(Problem("currency", f'"{house.currency}" is no ISO 4217 currency',
+        found.append(Problem("E007", f'"{house.currency}" is no ISO 4217 currency',
                              f"did you mean {', '.join(near)}?" if near else "write three letters, such as EUR", span))
     for name, share in (("overhead", house.overhead), ("tax", house.tax), ("discount", house.discount),
                         ("deposit", house.deposit)):
         if share is not None and not 0 <= share <= (1 if name in ("discount", "deposit") else 10):
-            found.append(Problem("share", f"{name} {percent(share)} is no share of a price",
+            found.append(Problem("E008", f"{name} {percent(share)} is no share of a price",
                                  "write a percentage, such as 20 %", span))
     return tuple(found)

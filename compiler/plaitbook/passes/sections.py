@@ -1,4 +1,11 @@
-"""The section grid: from recipe, wearer and house to numbered sections on the head."""
+"""The section grid: from recipe, wearer and house to numbered sections on the head.
+
+No braider parts a sliver. Where a zone ends in a point at the vertex, its rows are done as one
+until a section keeps half the area and half the width asked for (``grids/rows.py``); a parting
+near the corner of the hairline ends the top (``grids/zones.py``); the ends of triangle and
+diamond rows are drawn out, and diamonds lie in bands (``grids/bands.py``). What was asked stands
+in :class:`ZoneSummary`, so that a rule can name the sections that still miss it.
+"""
 
 from __future__ import annotations
 
@@ -111,7 +118,7 @@ def refuse(body: Body, bad: heads.Impossible) -> Problem:
     advice = f"measure again: {bad.low / 10:.1f} to {bad.high / 10:.1f} cm is plausible"
     if body.age_years is None and bad.field == "circumference_mm" and bad.value < bad.low:
         advice += "; for a child give the age"
-    return Problem("head-measure", message, advice, span(origin))
+    return Problem("E004", message, advice, span(origin))
 
 
 def span(origin: Origin) -> Span:

@@ -329,12 +329,12 @@ def _problems(house: House) -> tuple[Problem, ...]:
         if rate.operation not in table.OPERATIONS:
             near = difflib.get_close_matches(rate.operation, sorted(table.OPERATIONS), n=3)
             found.append(Problem(
-                "rate-unknown", f'no operation is called "{rate.operation}"',
+                "E005", f'no operation is called "{rate.operation}"',
                 "did you mean " + ", ".join(f'"{name}"' for name in near) + "?" if near
                 else "the operations are: " + ", ".join(sorted(table.OPERATIONS)),
                 Span(rate.origin.file, rate.origin.line, 1, 1)))
     if house.start_clock is not None and start_minute(house.start_clock) is None:
-        found.append(Problem("clock", f'the start "{house.start_clock}" is no time of day',
+        found.append(Problem("E006", f'the start "{house.start_clock}" is no time of day',
                              "write it as HH:MM, such as 09:30",
                              Span(house.origin.file, house.origin.line, 1, 1)))
     return tuple(found)

@@ -55,6 +55,6 @@ def too_many(grid: Grid, area_mm2: float, most: int) -> Laid:
     """More sections than can be laid, with a size that gives fewer."""
     least = sqrt(area_mm2 / most)
     return refusal(
-        "too-many-sections", f"this grid gives more than {most} sections",
+        "E003", f"this grid gives more than {most} sections",
         f"sections of {least + 0.5:.0f} mm or more give fewer", grid,
     )

@@ -9,11 +9,11 @@ from .cell import Cell, mirror
 from .jobs import Job, area_of, by_parity, jobs, plan, share_of
 from .joins import join
 from .laid import Asked, Laid, Mark, refusal, too_many
+from .loops import Place
 from .quads import lay_quads
 from .rows import Row, cut_rows
 from .runs import FIRST_RUN, counts_for, lay_run, runs_of
 from .scalp import Scalp
-from .loops import Place
 from .slants import lay_slants
 from .solve import solve_count
 from .sweeps import across, lay_bun, lay_sweep, turn_of
@@ -130,7 +130,7 @@ def lay_runs(
         counts, near = counts_for(runs, grid, part == 0.0, mirrored)
         if not counts:
             words = " or ".join(str(n) for n in near)
-            return refusal("grid-count", f"{grid.count} rows can't be laid in {', '.join(zones)}", f"{words} can", grid)
+            return refusal("E002", f"{grid.count} rows can't be laid in {', '.join(zones)}", f"{words} can", grid)
         if sum(counts) > most:
             return too_many(grid, sum(own.values()), most)
         done.update(zones)
@@ -201,12 +201,12 @@ def lay_whole_rows(
 def check(grid: Grid) -> Laid | None:
     """A grid that can't be laid at all."""
     if grid.count is None and grid.height_mm is None:
-        return refusal("grid-size", "this grid has neither a size nor a count", "write a size such as ¾ in, or a count", grid)
+        return refusal("E001", "this grid has neither a size nor a count", "write a size such as ¾ in, or a count", grid)
     for measure in (grid.height_mm, grid.width_mm):
         if measure is not None and not measure.value > 0:
-            return refusal("grid-size", f"a section can't be {measure.text} in size", "write a size above zero", grid)
+            return refusal("E001", f"a section can't be {measure.text} in size", "write a size above zero", grid)
     if grid.count is not None and grid.count < 1:
-        return refusal("grid-count", f"{grid.count} sections is none", "write 1 or more, or leave the zone out", grid)
+        return refusal("E002", f"{grid.count} sections is none", "write 1 or more, or leave the zone out", grid)
     return None
 
 

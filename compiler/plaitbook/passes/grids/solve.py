@@ -73,7 +73,7 @@ def solve_count(
     if left:
         close = " or ".join(str(n) for n in (sorted({wanted + n for n in near}) if slanted else near))
         return refusal(
-            "grid-count", f"{wanted} {WORDS.get(grid.shape, 'sections')} can't be laid in {', '.join(zones)}",
+            "E002", f"{wanted} {WORDS.get(grid.shape, 'sections')} can't be laid in {', '.join(zones)}",
             f"{close} can" + ("; so can others if the look isn't mirrored" if mirrored and (slanted or pairs) else ""), grid,
         )
     return best_size, {job.index: (rows, counts) for job, rows, counts in best}
