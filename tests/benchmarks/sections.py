@@ -1,6 +1,6 @@
 """The section pass and its map, timed: ``python tests/benchmarks/sections.py``.
 
-Prints a Markdown table for docs/validation-sections.md: least of several runs, processor time, the
+Prints a Markdown table for docs/validation.md: least of several runs, processor time, the
 head's tables warm and nothing else remembered. Nothing is asserted; the machine is named in the
 document.
 """

@@ -14,13 +14,15 @@ from .test_grids import PARTINGS, heads
 
 LEAST = {"square": 0.38, "brick": 0.38, "rectangle": 0.38, "triangle": 0.3, "diamond": 0.3}
 """Smallest section over the area asked for. Rows join at a half; below that lies only what a
-zone's own shape takes: the crown's rows are lower at their ends, most of all under a receding
-hairline, and triangles are besides narrower there."""
+zone's own shape takes: its rows are lower, and triangles besides narrower, at one end."""
+RECEDING = 0.2
+"""The same for triangles and diamonds under a receding hairline, whose temples are a third as
+high in front as behind."""
 NARROW = 0.3
 """Smallest side over the smaller side asked for."""
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=35, deadline=None)
 @given(
     st.sampled_from(sorted(LEAST)), st.one_of(st.floats(9, 30), st.integers(50, 310)), st.sampled_from(PARTINGS),
     st.sampled_from(["left", "right"]), st.booleans(), st.booleans(), heads,
@@ -35,9 +37,10 @@ def test_no_slivers(shape, size, parting, side, zigzag, mirrored, head):
     if isinstance(size, int):
         assert plan.count == size
     summaries = {zone.zone: zone for zone in plan.zones}
+    least = RECEDING if head.hairline == "receding" and shape in ("triangle", "diamond") else LEAST[shape]
     for section in plan.items:
         zone = summaries[section.zone]
-        assert section.area_cm2 >= LEAST[shape] * zone.asked_cm2, section
+        assert section.area_cm2 >= least * zone.asked_cm2, section
         assert min(section.width_mm, section.height_mm) >= NARROW * min(zone.asked_mm), section
 
 

@@ -1,7 +1,7 @@
 """Published packs, hours and counts beside what the compiler says, with its shipped constants.
 
 Nothing is fitted here. ``python tests/validation/published.py`` prints the
-tables of docs/validation-published.md. The rows and their sources are in
+tables of docs/validation.md, "Published packs, hours, counts". The rows and their sources are in
 ``published_rows``; what a size name, a length or a pack is taken to mean is
 in ``published_recipes``.
 """
@@ -49,6 +49,17 @@ def scored(rows: Iterable[Row]) -> list[Row]:
 
 def pack_errors() -> list[float]:
     return [error(row, packs(row)) for row in scored(PACKS)]
+
+
+def published_grams() -> list[Row]:
+    """The scored pack rows whose kind of pack has been weighed in public."""
+    return [row for row in scored(PACKS) if row.look.pack.published]
+
+
+def bands_held() -> tuple[int, int]:
+    """Pack rows that give a band, scored or not: inside it, and in all."""
+    rows = [row for row in PACKS if row.low != row.high]
+    return sum(inside(row, packs(row)) for row in rows), len(rows)
 
 
 def share_right(rows: list[Row]) -> tuple[int, int]:
@@ -237,10 +248,14 @@ def summary() -> str:
     all_rows, chair = scored(HOURS), one_chair()
     named = [row for row in chair if row.id in ("H47", "H57", "H75", "N9", "N10")]
     (a, n), (b, m), (c, k) = share_right(all_rows), share_right(chair), share_right(named)
+    held, bands = bands_held()
     same_h, pairs_h = concordant(chair, lambda row: hours(row.look))
     return "\n".join((
-        f"- Packs: {len(off)} rows of known or bounded grams; median absolute error {median(map(abs, off)):.0%}; "
+        f"- Packs: {len(published_grams())} rows whose pack grams are published ("
+        f"{', '.join(row.id for row in published_grams())}), {len(off) - len(published_grams())} more with grams from memory. "
+        f"Over all {len(off)}: median absolute error {median(map(abs, off)):.0%}; "
         f"predicted over published, geometric mean {geometric_mean(1 + e for e in off):.2f}.",
+        f"- Packs, rows that give a band: {held} of {bands} inside.",
         f"- Hours: right for {a} of {n} scored rows ({a / n:.0%}); one chair {b} of {m} ({b / m:.0%}); "
         f"one chair and a size named {c} of {k}.",
         f"- Order between rows: hours, one chair, {same_h} of {pairs_h} clear pairs.",

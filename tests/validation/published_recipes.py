@@ -59,14 +59,17 @@ class Pack:
     cut_in: float
     why: str
     known: bool = True
+    published: bool = True
+    """A source states the grams of such a pack; where it doesn't, they are from memory or guessed."""
 
 
-LONG = Pack(165, 165, 165, 82, 41, "large long pack: 165 g, 82 in flat, cut in half (from memory: the usual such pack)")
+LONG = Pack(165, 165, 165, 82, 41, "large long pack: 165 g, 82 in flat, cut in half (from memory: the usual such pack)",
+            published=False)
 ORDINARY = Pack(90, 80, 100, 48, 48, "ordinary pack: 80 to 100 g (weighed in the blog 'How I got my braids, part 3'), "
                 "24 in folded, 48 in flat")
 LABEL_25 = Pack(90, 80, 100, 50, 36, "ordinary pack of 80 to 100 g, 25 in folded, cut to 18 in: 36 in flat")
 LABEL_20 = Pack(90, 80, 100, 40, 40, "ordinary pack of 80 to 100 g, 20 in folded")
-UNKNOWN = Pack(90, 80, 165, 48, 48, "unknown pack; shown as if it were an ordinary one", known=False)
+UNKNOWN = Pack(90, 80, 165, 48, 48, "unknown pack; shown as if it were an ordinary one", known=False, published=False)
 
 
 @dataclass(frozen=True)

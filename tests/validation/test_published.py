@@ -1,8 +1,9 @@
 """What the published figures honestly demand of the predictions, and no more.
 
-Two demands of ours are *not* met and so not asserted: packs within 30 % of the
-published ones at the median, and two thirds of the one-chair hours inside
-their bands. docs/validation-published.md says by how much and why.
+Two thirds of the one-chair hours inside their bands were asked for; that is *not* met and so not
+asserted. Packs within 30 % at the median were asked for over at least six rows of published
+grams; there are four, so orders and bands are held. docs/validation.md says by how much
+everything misses, and why.
 """
 
 from __future__ import annotations
@@ -84,7 +85,24 @@ def test_half_of_the_one_chair_hours_are_right() -> None:
 
 def test_a_medium_set_takes_a_day_in_the_chair_at_most_and_a_jumbo_set_an_afternoon() -> None:
     assert 4 < hours(Look("medium", "mid back", LONG)) < 8
-    assert 1 < hours(Look("jumbo", "mid back", LONG)) < 4
+    # Jumbo: 2 to 4 h (web guide).
+    assert 2 <= hours(Look("jumbo", "mid back", LONG)) <= 4
+
+
+def test_simple_rows_take_an_hour_or_two() -> None:
+    """Simple cornrows: 1 to 2 h (web guide)."""
+    assert all(trade.inside(row, hours(row.look)) for row in HOURS if row.id == "H52")
+
+
+def test_fewer_than_six_pack_rows_have_published_grams() -> None:
+    """So docs/validation.md reports orders and bands only. With six, the median error is to be asserted."""
+    assert [row.id for row in trade.published_grams()] == ["P27", "P28", "N2", "N3"]
+
+
+def test_packs_inside_the_bands_that_are_given() -> None:
+    """Five of twelve, the packs of unknown kind taken as ordinary ones: what holds, not what was hoped."""
+    held, of = trade.bands_held()
+    assert of == 12 and held >= 5
 
 
 def test_the_lexicon_s_counts() -> None:

@@ -112,6 +112,8 @@ class Table(Frozen):
     """The part's own heading says it all; the caption need not be seen."""
     wide: bool = False
     """Over the whole sheet rather than in a column of it."""
+    roomy: bool = False
+    """Written into by hand: its rows are high, its columns fill the sheet."""
     until: Leanness = 0
 
 

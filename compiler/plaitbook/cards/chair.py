@@ -86,7 +86,7 @@ def strip_part(c: Context) -> Part:
     kinds = shown_kinds(c)
     for kind in kinds:
         blocks.append(strip_figure(c, kind))
-        blocks.append(_schedule(c, kind))
+        blocks.append(schedule_table(c, kind))
         if kind.profile and kind.feed_ins:
             thin = min(kind.profile, key=lambda at: at.width_mm)
             blocks.append(Para(text=f"Thinnest at stitch {thin.stitch}; this hair reaches {say.length(kind.reach_mm, c.units)}.",
@@ -107,7 +107,7 @@ def _unmet(c: Context) -> list[str]:
     return said
 
 
-def _schedule(c: Context, kind: StrandKind) -> Table:
+def schedule_table(c: Context, kind: StrandKind) -> Table:
     """What is laid in, at which stitches and how far from the root; equal pieces share a line."""
     lines: list[tuple[int, str, list[tuple[int, float]]]] = []
     feeds: dict[str, list[tuple[int, float]]] = {}

@@ -36,10 +36,9 @@ def _alone(c: Context) -> CrewLane:
 
 def _sheet(c: Context, lane: CrewLane, number: int, of: int) -> Part:
     name = say.name(lane.braider)
-    others = f" The other {say.counted(of - 1, 'braider')}: {say.counted(c.plan.sections.count - len(lane.sections), 'section')}." if of > 1 else ""
     joins = f" Begins on the strands at {_when(c, lane.joins)}, done at {_when(c, lane.leaves)} on an ordinary day." if of > 1 else ""
     blocks: list[Block] = [
-        Para(text=f"{say.counted(len(lane.sections), 'section')} of {c.plan.sections.count}.{joins}{others}", tone="strong"),
+        Para(text=f"{say.counted(len(lane.sections), 'section')} of {c.plan.sections.count}.{joins}", tone="strong"),
         _own_list(c, lane, timed=of > 1), _checkpoints(c, lane.checkpoints, len(lane.sections)),
     ]
     if c.plan.timing.breaks:
@@ -47,6 +46,7 @@ def _sheet(c: Context, lane: CrewLane, number: int, of: int) -> Part:
         if breaks:
             blocks.append(Para(text=f"Breaks: {say.listed(breaks)}."))
     blocks += [map_figure(c, prefix=f"crew-{number + 1}-"), *chair.zone_part(c).blocks]
+    blocks += [chair.schedule_table(c, kind).model_copy(update={"plain": False}) for kind in chair.shown_kinds(c)]
     if number == 0:
         blocks += crew_figure(c)
     return Part(key=f"crew-{number + 1}", title=name[:1].upper() + name[1:], blocks=tuple(blocks), sheet=number > 0, step=False)

@@ -26,7 +26,7 @@ def handout(c: Context) -> tuple[Part, ...]:
                                       and k.endswith((".packs_used", ".packs_to_buy"))]),
         _with(c, prepare.cut(c), (), [k for k in c.plan.figures if k.startswith("material.") and k.count(".") == 2 and k.endswith(".grams")]),
         _with(c, map_, _map_reasons(c), ["head.circumference_mm", "sections.count", "sections.count_low", "sections.count_high"]),
-        look_part(c, views=("front",)),
+        look_part(c, views=("front", "back")),
         _with(c, strip, _strip_reasons(c), strands),
         _with(c, chair.zone_part(c), (why("alike"), why("section size")), ()),
         chair.finish_part(c),

@@ -146,9 +146,7 @@ def intake(c: Context) -> tuple[Part, ...]:
     if c.wearer.note:
         rows.append(("Note", say.clean(c.wearer.note), BLANK))
     if rows:
-        columns = (Column(heading="Fact"), Column(heading="On file"), Column(heading="If not so, what now"))
-        table = Table(caption="Tick what is still so", ticks=True, columns=columns, rows=tuple(rows))
-        parts.append(Part(key="known", title="What we have on file", blocks=(table,)))
+        parts.append(Part(key="known", title="What we have on file", blocks=_on_file(rows)))
     parts += [_patch_record(c), _consent()]
     return tuple(parts)
 
@@ -171,6 +169,15 @@ def _why(question: Question) -> str:
     return question.why or (rule.why if rule else "")
 
 
+def _on_file(rows: list[tuple[str, str, str]]) -> tuple[Block, ...]:
+    """What is known, to be ticked or corrected; fewer than ten lines between two pauses."""
+    columns = (Column(heading="Fact"), Column(heading="On file"), Column(heading="If not, what now"))
+    tables = -(-len(rows) // PAUSE_ITEMS)
+    size = -(-len(rows) // tables)
+    return tuple(Table(caption="Tick what is still so" + (f" ({i + 1} of {tables})" if tables > 1 else ""), ticks=True, roomy=True,
+                       columns=columns, rows=tuple(rows[i * size:(i + 1) * size])) for i in range(tables))
+
+
 def _forms(asks: list[Ask]) -> tuple[Block, ...]:
     """Fewer than ten questions between two pauses."""
     forms = -(-len(asks) // PAUSE_ITEMS)
@@ -185,7 +192,7 @@ def _patch_record(c: Context) -> Part:
     columns = tuple(Column(heading=h) for h in ("Hair or product", "Put on, where", "When", f"Read after {PATCH_HOURS}", "Result"))
     how = rule_of("Q03")
     blocks: list[Block] = [Para(text=f"{say.sentence(how.fix if how else '')} Redness, itching or swelling: don't use it, and advise seeing a clinician.")]
-    blocks.append(Table(caption="Patch test record", plain=True, wide=True, columns=columns, rows=tuple(rows)))
+    blocks.append(Table(caption="Patch test record", plain=True, wide=True, roomy=True, columns=columns, rows=tuple(rows)))
     return Part(key="patch", title="Patch test record", blocks=tuple(blocks))
 
 

@@ -32,11 +32,11 @@ def render_pdf(card: Card, paper: Paper | None = None) -> bytes:
     only repeat what is written are given up before a third side is. A card that is
     to be printed whole (``full``) takes the sides it takes.
     """
-    return _best(card, paper or card.paper)[0]
+    return best_form(card, paper or card.paper)[0]
 
 
-def _best(card: Card, paper: Paper) -> tuple[bytes, tuple[float, int]]:
-    """The PDF and the form it was printed in."""
+def best_form(card: Card, paper: Paper) -> tuple[bytes, tuple[float, int]]:
+    """The PDF, and the form of :data:`FORMS` in which it came out best."""
     import typst
 
     compiler = typst.Compiler(
@@ -81,7 +81,17 @@ def _pages(pdf: bytes) -> int:
 
 def _data(card: Card, *, strict: bool) -> str:
     """The card as JSON, every word fit for the shipped fonts."""
-    return json.dumps(_fit(card.model_dump(mode="json"), "", strict), ensure_ascii=False)
+    return json.dumps(card_data(card, strict=strict), ensure_ascii=False)
+
+
+def card_data(card: Card, *, strict: bool) -> Any:
+    """The card as plain data, every word fit for the shipped fonts."""
+    return fitted(card.model_dump(mode="json"), strict=strict)
+
+
+def fitted(data: Any, *, strict: bool) -> Any:
+    """Plain data with every word in it fit for the shipped fonts."""
+    return _fit(data, "", strict)
 
 
 def _fit(value: Any, key: str, strict: bool) -> Any:

@@ -57,12 +57,14 @@ def calendar_of(plan: "Plan", start: datetime, prepared: datetime, stamp: dateti
     calendar.add_missing_timezones()
     return bytes(calendar.to_ical())
 
+from .commands import HELP
+
 
 def register(commands: Any) -> None:
     """Put the command on the line."""
     from .command import recipe_arguments
 
-    parser = commands.add_parser("calendar", help="the booking as a calendar file: preparation, chair, breaks")
+    parser = commands.add_parser("calendar", help=HELP["calendar"])
     recipe_arguments(parser)
     parser.add_argument("--start", required=True, metavar="WHEN", help='when the wearer sits down: "2027-03-04 09:00"')
     parser.add_argument("--prepare", metavar="WHEN", help="when the hair is prepared; default: the day before at that time")

@@ -7,12 +7,16 @@ Heavy things (the PDF engine, the templates) are imported by the command that ne
 from __future__ import annotations
 
 import argparse
+import gc
 import json
 import os
 import re
 import sys
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
+
+from .commands import COMMANDS, HELP
 
 if TYPE_CHECKING:
     from ..compile import Compiled
@@ -42,7 +46,9 @@ def main(argv: list[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")
-    arguments = _parser().parse_args(argv)
+    gc.set_threshold(100_000, 50, 50)  # a command makes much and drops little: collecting costs a tenth of it
+    argv = sys.argv[1:] if argv is None else argv
+    arguments = _parser(argv).parse_args(argv)
     try:
         return int(arguments.run(arguments))
     except BrokenPipeError:
@@ -53,9 +59,8 @@ def main(argv: list[str] | None = None) -> int:
         return 130
 
 
-def _parser() -> argparse.ArgumentParser:
-    from . import explaining, why
-
+def _parser(argv: list[str]) -> argparse.ArgumentParser:
+    """The parser, with the arguments of the command in ``argv`` and the names of all others."""
     parser = _Parser(
         prog="plait", description="Compile braiding recipes into prep cards.",
         epilog="examples:\n  plait new mybook\n  plait card mybook/looks/saltmarsh.plait --wearer Ilse\n"
@@ -63,8 +68,19 @@ def _parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=_Parser)
+    wanted = next((module for name, module, _ in COMMANDS if name in argv[:1]), None)
+    for name, module, help in COMMANDS:
+        if module != wanted:
+            commands.add_parser(name, help=help)
+        elif name not in commands.choices:  # one module may run several commands
+            register_in = register if module == "command" else import_module(f".{module}", __package__).register
+            register_in(commands)
+    return parser
 
-    card = commands.add_parser("card", help="make a prep card")
+
+def register(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the commands that this module runs."""
+    card = commands.add_parser("card", help=HELP["card"])
     recipe_arguments(card)
     card.add_argument("--format", choices=("pdf", "html", "text", "json"),
                       help="default: from OUT's ending, else pdf")
@@ -72,38 +88,23 @@ def _parser() -> argparse.ArgumentParser:
     card.add_argument("-o", "--out", metavar="OUT", help="the file to write; - for standard output")
     card.set_defaults(run=_card)
 
-    plan = commands.add_parser("plan", help="print the plan as data")
+    plan = commands.add_parser("plan", help=HELP["plan"])
     recipe_arguments(plan)
     plan.add_argument("--format", choices=("json",), default="json")
     plan.add_argument("-o", "--out", metavar="OUT", help="the file to write")
     plan.set_defaults(run=_plan)
 
-    check = commands.add_parser("check", help="read files and say what is wrong")
+    check = commands.add_parser("check", help=HELP["check"])
     check.add_argument("files", nargs="+", metavar="FILE")
     check.add_argument("--format", choices=("text", "json"), default="text")
     check.set_defaults(run=_check)
 
-    explaining.register(commands)
-    why.register(commands)
-
-    new = commands.add_parser("new", help="start a book: a folder with demo looks that compile at once")
+    new = commands.add_parser("new", help=HELP["new"])
     new.add_argument("book", metavar="BOOK")
     new.set_defaults(run=_new)
 
-    from . import printing, stationing, tidying
-
-    tidying.register(commands)
-    printing.register(commands)
-    stationing.register(commands)
-
-    from . import calendar_file, fitting, logbook, quoting, replanning
-
-    for module in (quoting, replanning, fitting, calendar_file, logbook):
-        module.register(commands)
-
-    schema = commands.add_parser("schema", help="print the JSON schema of a plan")
+    schema = commands.add_parser("schema", help=HELP["schema"])
     schema.set_defaults(run=_schema)
-    return parser
 
 
 def recipe_arguments(parser: argparse.ArgumentParser) -> None:

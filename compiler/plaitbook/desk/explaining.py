@@ -8,6 +8,7 @@ import textwrap
 from fnmatch import fnmatchcase
 from typing import TYPE_CHECKING, Any, Iterator
 
+from .commands import HELP
 from .command import BAD_TEXT, GOOD, compiled_job, recipe_arguments
 
 if TYPE_CHECKING:
@@ -23,7 +24,7 @@ MOST_TREES = 4
 
 def register(commands: Any) -> None:
     """Put the command on the command line."""
-    parser = commands.add_parser("explain", help="show where a figure comes from, or why a rule speaks")
+    parser = commands.add_parser("explain", help=HELP["explain"])
     recipe_arguments(parser)
     parser.add_argument("figure", metavar="FIGURE|CODE", nargs="?",
                         help="such as material.base.grams, \"added weight\" or L05; none lists the figures")

@@ -134,12 +134,14 @@ def change_text(change: Change) -> str:
         said.append(f"accents {change.spacing:g} times as far apart")
     return ", ".join(said) or "as it is"
 
+from .commands import HELP
+
 
 def register(commands: Any) -> None:
     """Put the command on the line."""
     from .command import recipe_arguments
 
-    parser = commands.add_parser("fit", help="what to change so that a look fits a time, a budget or some packs")
+    parser = commands.add_parser("fit", help=HELP["fit"])
     recipe_arguments(parser)
     parser.add_argument("--within", metavar="TIME", help='chair time on four days in five, such as "5 h"')
     parser.add_argument("--budget", metavar="AMOUNT", help="the client's total, in the house's currency")

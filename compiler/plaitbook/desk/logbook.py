@@ -101,12 +101,14 @@ def lessons(factors: "tuple[Factor, ...]", base: "House", now: "House") -> "tupl
 
 # --- commands --------------------------------------------------------------------
 
+from .commands import HELP
+
 
 def register(commands: Any) -> None:
     """Put the commands on the line."""
     from .command import recipe_arguments
 
-    log = commands.add_parser("log", help="keep what really happened: minutes, packs, notes")
+    log = commands.add_parser("log", help=HELP["log"])
     recipe_arguments(log)
     log.add_argument("--took", metavar="TIME", help='chair time, breaks included, such as "4 h 50 min"')
     log.add_argument("--stage", metavar="STAGE=TIME", action="append", default=[],
@@ -120,7 +122,7 @@ def register(commands: Any) -> None:
     log.add_argument("--import", dest="bring", metavar="CSV", help="read services from CSV; known ones are left out")
     log.set_defaults(run=_log)
 
-    learn = commands.add_parser("learn", help="fit the house's rates to what was logged")
+    learn = commands.add_parser("learn", help=HELP["learn"])
     learn.add_argument("recipe", metavar="RECIPE", help="any .plait file of the book")
     learn.add_argument("--house", metavar="H", help="a name in the book; default: its first")
     learn.add_argument("--dry-run", action="store_true", help="say what would move and move nothing")

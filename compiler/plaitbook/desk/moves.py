@@ -38,7 +38,7 @@ Key = tuple[str, int, str, str]
 Visit = Callable[[Key, Any], Any]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Moved:
     """An input changed, and what the figure became. ``value`` None: the plan can't be made so."""
 
@@ -59,7 +59,7 @@ class Moved:
         return f"{self.text}: {spoken(self.value, unit)} ({self.share:+.1%})"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Move:
     """One input and both of its changes."""
 

@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from .commands import HELP
 from .command import WRONG_USE, _deliver, _format_of, _slug, compiled_job, recipe_arguments
 
 KINDS = ("shopping", "quote", "intake", "crew", "handout", "aftercare")
@@ -18,9 +19,7 @@ BOOK = "book"
 
 def register(commands: Any) -> None:
     """Put the command on the command line."""
-    parser = commands.add_parser(
-        "print", help="print another paper of a look (shopping list, quote, intake and consent, crew sheets, trainee's handout, "
-        "aftercare), a list as CSV, or a whole book",
+    parser = commands.add_parser("print", help=HELP["print"],
         epilog="sections and stitches are lists and print as CSV; book takes the book's folder instead of a recipe")
     recipe_arguments(parser)
     parser.add_argument("what", choices=(*KINDS, *(name for name in LISTS if name not in KINDS), BOOK), help="which paper or list")

@@ -78,12 +78,14 @@ def quote_text(quote: "Quote", view: View, locale: str | None, deposit: bool = T
     right = max(len(amount) for _, amount, _ in rows)
     return "\n".join(f"{label:<{wide}}  {amount:>{right}}  {note}".rstrip() for label, amount, note in rows)
 
+from .commands import HELP
+
 
 def register(commands: Any) -> None:
     """Put the command on the line."""
     from .command import recipe_arguments
 
-    parser = commands.add_parser("quote", help="the price, for the client or for the house")
+    parser = commands.add_parser("quote", help=HELP["quote"])
     recipe_arguments(parser)
     parser.add_argument("--house-view", action="store_true", help="show every cost and the margin")
     parser.add_argument("--locale", metavar="LOCALE", help="how money is written, such as de_DE")

@@ -129,12 +129,14 @@ def replan_text(found: Replan, planned: int, opens: int | None, p_was: float) ->
         lines.append(f"{hair}: {now:.2f} packs in all ({before:.2f} before), {left:.2f} still to come")
     return "\n".join(lines)
 
+from .commands import HELP
+
 
 def register(commands: Any) -> None:
     """Put the command on the line."""
     from .command import recipe_arguments
 
-    parser = commands.add_parser("replan", help="in the middle of a service: a new clock from what has happened")
+    parser = commands.add_parser("replan", help=HELP["replan"])
     recipe_arguments(parser)
     parser.add_argument("--sections", type=int, metavar="N", help="sections that came out, if other than planned")
     parser.add_argument("--done", type=int, required=True, metavar="N", help="braids done so far")

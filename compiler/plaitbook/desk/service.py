@@ -115,7 +115,7 @@ def document(done: Compiled, form: str, paper: str | None) -> bytes:
         return (done.plan.model_dump_json(indent=2) + "\n").encode()
     from ..cards.build import write_card
 
-    card = write_card(done.plan, done.recipe, done.wearer, done.house, paper=paper)  # type: ignore[arg-type]
+    card = write_card(done.plan, done.recipe, done.wearer, done.house, with_look=True, paper=paper)  # type: ignore[arg-type]
     if form == "text":
         from ..cards.text import render_text
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 
+from .commands import HELP
 from .command import _deliver, _slug, _stops, compiled_job, recipe_arguments
 
 NARROWEST, WIDEST = 20.0, 1000.0
@@ -12,12 +13,12 @@ NARROWEST, WIDEST = 20.0, 1000.0
 
 def register(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add both commands to the command line."""
-    station = commands.add_parser("station", help="make the page for the tablet or phone at the chair")
+    station = commands.add_parser("station", help=HELP["station"])
     recipe_arguments(station)
     station.add_argument("-o", "--out", metavar="OUT", help="the .html file to write; - for standard output")
     station.set_defaults(run=_station)
 
-    picture = commands.add_parser("picture", help="draw the finished look")
+    picture = commands.add_parser("picture", help=HELP["picture"])
     recipe_arguments(picture)
     picture.add_argument("--view", choices=("front", "side", "back"), default="front", help="default: front")
     picture.add_argument("--width", metavar="MM", type=_width, default=90.0, help="of the drawing, in mm; default: 90")

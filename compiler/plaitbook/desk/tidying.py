@@ -7,6 +7,7 @@ import difflib
 import sys
 from pathlib import Path
 
+from .commands import HELP
 from ..syntax.tidy import WouldChange, tidy
 from .shelf import CantRead, read_text, write_whole
 
@@ -15,7 +16,7 @@ GOOD, BAD_TEXT = 0, 1
 
 def register(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the command to the command line."""
-    parser = commands.add_parser("tidy", help="lay recipes out in one way; never changes what they say")
+    parser = commands.add_parser("tidy", help=HELP["tidy"])
     parser.add_argument("files", nargs="+", metavar="FILE")
     parser.add_argument("--check", action="store_true", help="write nothing; exit 1 if a file would change")
     parser.add_argument("--diff", action="store_true", help="write nothing; show what would change")

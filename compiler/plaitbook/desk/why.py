@@ -6,6 +6,7 @@ import argparse
 import sys
 from typing import TYPE_CHECKING, Any
 
+from .commands import HELP
 from .command import BAD_TEXT, GOOD, cant_read, report_problems
 
 if TYPE_CHECKING:
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 
 def register(commands: Any) -> None:
     """Put the command on the command line."""
-    why = commands.add_parser("why", help="print a rule's page: what it looks for, why, what to do, its source")
+    why = commands.add_parser("why", help=HELP["why"])
     why.add_argument("code", metavar="CODE", nargs="?", help="such as H02; none lists them")
     why.add_argument("recipe", metavar="RECIPE", nargs="?", help="for the house's own rules: a .plait file of the book")
     why.set_defaults(run=run)

@@ -15,7 +15,7 @@ from .reading import Reading, words_of
 AtLeast = {"over": ">", "under": "<", "at_least": ">=", "at_most": "<="}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class IsWord:
     """``strand is fine or medium``, ``scalp is not healthy``."""
 
@@ -25,7 +25,7 @@ class IsWord:
     node: Node
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Compared:
     """``added weight over 300 g``; ``bound`` is the node of a measure or a bare number.
 
@@ -40,28 +40,28 @@ class Compared:
     other: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Every:
     """All of its parts hold."""
 
     parts: tuple["Condition", ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Any_:
     """At least one of its parts holds."""
 
     parts: tuple["Condition", ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Not:
     """Its part does not hold."""
 
     part: "Condition"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Sectionwise:
     """``any section where …``, ``every strand in nape where …``."""
 

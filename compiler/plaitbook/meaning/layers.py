@@ -42,7 +42,7 @@ _TAKEN_AS = {"strand": "medium", "density": "medium"}
 _SECONDS_A_YEAR = 31556952
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Set:
     """A setting in force."""
 

@@ -23,7 +23,7 @@ ACCUMULATE = ("feed", "accents", "end")
 """Slots whose lines add up within the same zones; any other slot is said once."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class By:
     """``by size``: the value a choice's option, or an adaptation, sets for this place."""
 
@@ -31,7 +31,7 @@ class By:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Pencils:
     """A width in pencils; it becomes millimetres when the house is known."""
 
@@ -43,7 +43,7 @@ class Pencils:
 Wish = Measure | Pencils | By
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Said:
     """One statement: the slot it sets, its zones (none: everywhere), its value, its place."""
 
@@ -56,7 +56,7 @@ class Said:
     """How many looks back it was inherited from; 0 is this look's own."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class GridSaid:
     shape: str | None
     direction: str | None
@@ -65,7 +65,7 @@ class GridSaid:
     count: int | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PiecesSaid:
     count: int
     hair: str
@@ -76,7 +76,7 @@ class PiecesSaid:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class FeedSaid:
     kind: str
     pieces: PiecesSaid | None = None
@@ -87,7 +87,7 @@ class FeedSaid:
     last: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class AccentSaid:
     kind: str
     every: "int | By | None" = None
@@ -102,7 +102,7 @@ class AccentSaid:
     span: Span | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class StepSaid:
     kind: str
     turns: int | None = None
@@ -115,7 +115,7 @@ class StepSaid:
     span: Span | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PartSaid:
     hair: str
     colour: str | None
@@ -123,7 +123,7 @@ class PartSaid:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class RoleSaid:
     role: str
     parts: tuple[PartSaid, ...]
@@ -137,7 +137,7 @@ class RoleSaid:
     depth: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Setting:
     """What an option or a ``when`` clause sets."""
 
@@ -148,7 +148,7 @@ class Setting:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Choice:
     name: str
     options: tuple[tuple[str, tuple[Setting, ...]], ...]
@@ -162,7 +162,7 @@ class Choice:
         return dict(self.options).get(name)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class When:
     condition: Node
     statement: Statement
@@ -171,7 +171,7 @@ class When:
     origin: Origin
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ExpectSaid:
     figure: str
     low: float | None
@@ -183,7 +183,7 @@ class ExpectSaid:
     dimension: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Look:
     """Everything one recipe says, in its own words' order."""
 

@@ -29,7 +29,7 @@ class ExplainError(ValueError):
     """A figure that doesn't exist, or whose formula can't be worked."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ExplainNode:
     """One line of the explanation and what it rests on."""
 

@@ -20,7 +20,7 @@ Operator = Literal["<", "<=", ">", ">=", "=", "!="]
 OPERATORS: tuple[Operator, ...] = ("<", "<=", ">", ">=", "=", "!=")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Compare:
     """A figure against a value, ``packs of base > 2``, or against another figure some times over."""
 
@@ -37,7 +37,7 @@ class Compare:
     """The figure it is compared with: ``added weight > 2 times own weight``. Nothing is divided."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Is:
     """A fact in words: ``strand is fine``."""
 
@@ -45,35 +45,35 @@ class Is:
     word: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Unknown:
     """Nobody knows this figure or fact: ``age is unknown``. Itself always true or false."""
 
     name: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class And:
     """All of these hold."""
 
     parts: tuple["Condition", ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Or:
     """At least one of these holds."""
 
     parts: tuple["Condition", ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Not:
     """This doesn't hold."""
 
     part: "Condition"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Each:
     """A condition over things one by one: ``any section in nape where area < 2 cm²``."""
 

@@ -65,7 +65,7 @@ def contradictions(rules: tuple[HouseRule, ...], place: Callable[[HouseRule], Sp
     return found
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class _Boxed:
     rule: HouseRule
     boxes: tuple[Box, ...]

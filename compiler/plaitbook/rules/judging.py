@@ -25,7 +25,7 @@ class Found(NamedTuple):
     asks: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Ready:
     """A rule ready to be asked."""
 

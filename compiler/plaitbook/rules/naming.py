@@ -10,7 +10,7 @@ from ..meaning.values import Origin
 Style = Literal["", "width"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class FigureName:
     """A number a condition may compare. ``read`` takes the scene, or one thing of it (:mod:`.things`)."""
 
@@ -29,7 +29,7 @@ class FigureName:
     """``width``: printed in millimetres to the tenth in every house, as strands are."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class FactName:
     """A fact in words, and the words it can be."""
 
@@ -46,7 +46,7 @@ class FactName:
     """Whether at most one of its words can hold at a time."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class TextName:
     """A name or a sentence that a message may print in braces; no condition can test it."""
 

@@ -27,7 +27,7 @@ class Hit(NamedTuple):
     """What to do here; the rule's own fix where this is empty."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Rule:
     """A judgement the compiler makes of every plan: in the language, or as a check where that can't say it."""
 
@@ -47,7 +47,7 @@ class Rule:
     """With a condition: what it says, figures in braces."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class HouseRule:
     """A rule read from a book: the salon's own, or a built-in one before it is put into the table."""
 

@@ -11,7 +11,7 @@ from ..passes.constants import GRAVITY_M_S2
 from ..plan.model import Load, Material, Quote, Section, Sections, Strand, StrandKind, Timing
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Parts:
     """The plan's parts before it is put together."""
 

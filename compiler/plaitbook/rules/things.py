@@ -46,7 +46,7 @@ class OrnamentHere(NamedTuple):
     kind: StrandKind
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Thing:
     """A kind of thing: its members in a scene, its names, where one stands, and its zone if it has one."""
 

@@ -44,7 +44,7 @@ Test = Callable[[Asked, Any], Truth]
 Reader = Callable[[Asked, Any], Any]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Verdict:
     """Whether a condition holds (None: can't be known) and the names that would settle it."""
 

@@ -41,7 +41,7 @@ _UNITS_AFTER = (
 MAX_BRACKETS = 12
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Fault:
     """Why a statement could not be read; offsets into its text."""
 

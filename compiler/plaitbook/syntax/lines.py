@@ -31,7 +31,7 @@ _HEADING = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class LogicalLine:
     """The text of one statement and where its pieces stand in the file."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Span:
     """A stretch of one line. Lines and columns count from 1; ``end`` is one past the last column."""
 
@@ -15,7 +15,7 @@ class Span:
     end: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Problem:
     """One mistake. ``message`` says what is wrong in the author's words; ``help`` what to do."""
 

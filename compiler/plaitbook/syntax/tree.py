@@ -13,7 +13,7 @@ from functools import lru_cache
 from .problem import Span
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Node:
     """A rule of the grammar (``kind``) with its parts, or a leaf with its ``text``.
 
@@ -42,7 +42,7 @@ class Node:
         return self.first(*kinds) is not None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Segment:
     """A piece of a logical line: where it starts in the text and in the file."""
 
@@ -51,7 +51,7 @@ class Segment:
     column: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Statement:
     """One line that was read: its block or leading word, its node, and where it stands."""
 
@@ -78,7 +78,7 @@ class Statement:
         return " ".join(words.split())
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Declaration:
     """``recipe "Name"`` and its kin, with the statements that follow it."""
 
@@ -92,7 +92,7 @@ class Declaration:
         return self.head.line
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Comment:
     """A comment and the physical line it stands on."""
 
@@ -100,7 +100,7 @@ class Comment:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Tree:
     """One file."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import pi
 
 from .cell import Cell, Edge
-from .quads import match, outline, side_of, steps
+from .quads import UNEVEN, match, outline, side_of, steps
 from .rows import Row
 from .scalp import Level, Scalp
 from .zones import Strip
@@ -64,10 +64,14 @@ def lay_slants(
         if row.sliced or count == 1:
             made, up, down = slices(scalp, strip, index, i, row, count, levels[i], levels[i + 1])
         else:
-            line = middle_of(rows, row.band) if diamonds else row
+            line = (middle_of(rows, row.band) if diamonds else row).line
+            if strip.zone == UNEVEN:
+                line = line.evened(scalp)
+            start = line.along(strip.low)
+            length = line.along(strip.high) - start
             shares = zigzag_shares(count, END_LEG.get(strip.zone, USUAL_END))
             turns = [strip.low]
-            turns += [line.line.azimuth(line.start + x * line.length, strip.high > pi) for x in shares[1:-1]]
+            turns += [line.azimuth(start + x * length, strip.high > pi) for x in shares[1:-1]]
             turns.append(strip.high)
             made, up, down = zigzag(scalp, strip, index, i, place, row, turns, shares, levels[i], levels[i + 1])
         if i == 0:

@@ -1,0 +1,64 @@
+"""A whole book of looks as one tagged PDF: contents, every card, an index of looks and hairs."""
+
+from __future__ import annotations
+
+import json
+from typing import NamedTuple
+
+from . import words as say
+from .card import Card
+from .glyphs import FONTS
+from .pdf import TEMPLATE, Paper, best_form, card_data, fitted
+
+BOOK_TEMPLATE = TEMPLATE.with_name("book.typ")
+WORDS = {"contents": "Contents", "index": "Index", "looks": "Looks", "hairs": "Hairs"}
+
+
+class BookCard(NamedTuple):
+    """One look of a book: its card, and the hairs by which the index finds it."""
+
+    card: Card
+    hairs: tuple[str, ...]
+
+
+def render_book(title: str, about: tuple[str, ...], cards: tuple[BookCard, ...], paper: Paper) -> bytes:
+    """The cards in this order, each in the form in which it prints by itself, as one PDF.
+
+    ``about`` are lines under the title. Raises ValueError for a book without a card.
+    """
+    import typst
+
+    if not cards:
+        raise ValueError("a book without a card")
+    forms = [best_form(one.card, paper)[1] for one in cards]
+    compiler = typst.Compiler(BOOK_TEMPLATE, root=TEMPLATE.parent, font_paths=[FONTS], ignore_system_fonts=True, sys_inputs={})
+
+    def printed(strict: bool) -> bytes:
+        data = _data(title, about, cards, forms, strict)
+        return compiler.compile(format="pdf", pdf_standards=["ua-1"], sys_inputs={"book": data, "paper": paper})
+
+    try:
+        return printed(strict=False)
+    except typst.TypstError:
+        return printed(strict=True)
+
+
+def _data(title: str, about: tuple[str, ...], cards: tuple[BookCard, ...], forms: list[tuple[float, int]], strict: bool) -> str:
+    name = say.clean(title, 120)
+    book = {
+        "title": name, "about": [say.clean(line) for line in about], "lang": cards[0].card.lang, "words": WORDS, "foot": name,
+        "looks": sorted(range(len(cards)), key=lambda i: cards[i].card.title.casefold()),
+        "hairs": [{"name": hair, "looks": looks} for hair, looks in hair_index(cards)],
+    }
+    whole = fitted(book, strict=strict) | {"cards": [
+        {"card": card_data(one.card, strict=strict), "size": size, "lean": lean} for one, (size, lean) in zip(cards, forms)]}
+    return json.dumps(whole, ensure_ascii=False)
+
+
+def hair_index(cards: tuple[BookCard, ...]) -> list[tuple[str, list[int]]]:
+    """Each hair with the places of its looks in the book, by name."""
+    found: dict[str, list[int]] = {}
+    for i, one in enumerate(cards):
+        for hair in dict.fromkeys(map(say.name, one.hairs)):
+            found.setdefault(hair, []).append(i)
+    return sorted(found.items(), key=lambda item: item[0].casefold())

@@ -1,0 +1,30 @@
+"""Every command, the module that runs it, and its line of help.
+
+The command line imports only the module of the command that was asked for:
+importing them all costs more than a whole ``plait check`` should take.
+"""
+
+from __future__ import annotations
+
+COMMANDS: tuple[tuple[str, str, str], ...] = (
+    ("card", "command", "make a prep card"),
+    ("plan", "command", "print the plan as data"),
+    ("check", "command", "read files and say what is wrong"),
+    ("explain", "explaining", "show where a figure comes from, or why a rule speaks"),
+    ("why", "why", "print a rule's page: what it looks for, why, what to do, its source"),
+    ("new", "command", "start a book: a folder with demo looks that compile at once"),
+    ("tidy", "tidying", "lay recipes out in one way; never changes what they say"),
+    ("print", "printing", "print another document of the same plan, or a whole book"),
+    ("station", "stationing", "make the page for the tablet or phone at the chair"),
+    ("picture", "stationing", "draw the finished look"),
+    ("quote", "quoting", "the price, for the client or for the house"),
+    ("replan", "replanning", "in the middle of a service: a new clock from what has happened"),
+    ("fit", "fitting", "what to change so that a look fits a time, a budget or some packs"),
+    ("calendar", "calendar_file", "the booking as a calendar file: preparation, chair, breaks"),
+    ("log", "logbook", "keep what really happened: minutes, packs, notes"),
+    ("learn", "logbook", "fit the house's rates to what was logged"),
+    ("schema", "command", "print the JSON schema of a plan"),
+)
+"""(command, module of this package, help), in the order of ``plait --help``."""
+
+HELP = {name: help for name, _, help in COMMANDS}
