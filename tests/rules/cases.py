@@ -83,6 +83,8 @@ CASES: dict[str, tuple[dict[str, Any], dict[str, Any]]] = {
     "G02": ({"hairs": 24}, {"hairs": 25}),
     "G03": (_wearer(own_mm=at(50, "5 cm", SAYS)), _wearer(own_mm=at(51, "5.1 cm", SAYS))),
     "G04": ({"count": {"count_low": 55, "count_high": 66}}, {}),
+    "G05": ({"asked_cm2": 18.5}, {"asked_cm2": 17.5}),
+    "G06": ({"asked_cm2": 4.4}, {"asked_cm2": 4.6}),
     "M01": ({"hair": {"price": None}}, {}),
     "M02": ({"packs": 2.1}, {"packs": 2.0}),
     "M03": ({"kind": {"unmet": ("7 mm can't be held past stitch 60",)}}, {}),

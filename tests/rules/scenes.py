@@ -87,6 +87,7 @@ def scene(
     *,
     sections: int = 60,
     side_mm: float = 30.0,
+    asked_cm2: float | None = None,
     width_mm: float = 7.0,
     length_mm: float = 432.0,
     hairs: int = 1400,
@@ -172,7 +173,7 @@ def scene(
     a_sections = Sections(**(dict(
         count=sections, count_low=sections, count_high=sections, head=head, items=items,
         zones=tuple(ZoneSummary(zone=zone, sections=zone_of.count(zone), area_cm2=1, rows=1, mean_width_mm=side_mm,
-                                mean_height_mm=side_mm) for zone in dict.fromkeys(zone_of)), rows=()) | (count or {})))
+                                mean_height_mm=side_mm, asked_cm2=asked_cm2) for zone in dict.fromkeys(zone_of)), rows=()) | (count or {})))
     who, where = a_wearer(**(wearer or {})), a_house(**(house or {}))
     timing = clock_service(a_recipe, who, where, a_sections, tuple(kinds), material).part
     assert timing is not None

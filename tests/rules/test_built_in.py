@@ -78,7 +78,7 @@ def test_a_built_in_rule_passes_over_an_unknown_only_where_a_question_asks_it() 
     sure = {"sections", "added hair", "ornaments", "ornaments weight", "added weight", "added to own", "end", "zones",
             "time", "slow time", "packs", "fewest sections", "most sections", "work before a break", "own hair here",
             "added to one strand", "wishes met", "stitch length", "strand length", "tightness", "hairs", "thickest place",
-            "least side", "fibre", "kind", "end width"}
+            "least side", "fibre", "kind", "end width", "asked area"}
     for rule in WRITTEN:
         for _, name in names_in(rule.condition):
             assert name in ASKED_FOR or name in LEFT_UNASKED or name in sure, (rule.code, name)

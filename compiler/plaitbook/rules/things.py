@@ -98,10 +98,19 @@ def _of_kind(read: Callable[[StrandKind], float]) -> Callable[[SectionHere], flo
     return lambda one: None if one.kind is None else read(one.kind)
 
 
+def _asked(one: SectionHere) -> float:
+    """Square centimetres a section of its zone should have; scalp rows are asked for by their width only."""
+    for zone in one.scene.parts.sections.zones:
+        if zone.zone == one.section.zone and zone.asked_cm2:
+            return zone.asked_cm2
+    return one.section.area_cm2
+
+
 SECTION = Thing(
     "section", "a section of the scalp", _sections,
     dict((
         _fig("area", "cm2", "its area", lambda s: s.section.area_cm2),
+        _fig("asked area", "cm2", "the area its zone's grid asks for; its own where the grid asks for none", _asked),
         _fig("section width", "mm", "its width, round the head", lambda s: s.section.width_mm),
         _fig("section height", "mm", "its height, down the head", lambda s: s.section.height_mm),
         _fig("least side", "mm", "the smaller of the two", lambda s: min(s.section.width_mm, s.section.height_mm)),
