@@ -217,3 +217,12 @@ def test_a_line_that_names_its_zones_wins_over_a_choice_for_all() -> None:
     recipe = recipe_of(CHOICES + "grid square 1½ in in nape\n")
     assert recipe.zone("nape").grid.height_mm.value == pytest.approx(38.1)
     assert recipe.zone("top").grid.height_mm.value == pytest.approx(50.8)
+
+
+def test_a_house_may_pay_a_price_of_its_own() -> None:
+    done = compile_in_book(SMALL + '\nhouse "Y"\ncurrency EUR\nprice "Dune" 3.10 EUR\nprice "Kelp" 6 EUR\n', house="Y")
+    assert done.recipe is not None, done.problems
+    hair = done.recipe.hair("Dune")
+    assert (str(hair.price), hair.currency) == ("3.1", "EUR")
+    wrong = compile_in_book(SMALL + '\nhouse "Y"\ncurrency EUR\nprice "Dune" 3.10 USD\n', house="Y")
+    assert [p.code for p in wrong.problems] == ["E307"]

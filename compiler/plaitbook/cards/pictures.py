@@ -102,7 +102,7 @@ def drawn(name: str, most: float = DRAWN_NAME) -> str:
     name = say.clean(name)
     used = 0.0
     for i, letter in enumerate(name):
-        used += 1.8 if letter in "WMwm@%" or ord(letter) > 0x1100 else 1.0
+        used += say.letter_room(letter)
         if used > most:
             return name[:i].rstrip() + "…"
     return name

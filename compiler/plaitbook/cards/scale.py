@@ -9,7 +9,7 @@ from __future__ import annotations
 from functools import lru_cache
 from html import escape
 
-from .words import MM_PER_INCH, Units
+from .words import MM_PER_INCH, Units, letter_room
 
 WIDE = 86.0
 BAR = 50.0
@@ -39,7 +39,7 @@ def scale_svg(pieces: tuple[tuple[float, str], ...], units: Units) -> tuple[str,
         for diameter, label in row:
             out.append(f'<circle cx="{x + diameter / 2:.2f}" cy="{middle:.2f}" r="{diameter / 2:.3f}" fill="#000"/>'
                        f'<text x="{x + diameter + 1.0:.1f}" y="{middle + 1.2:.2f}">{escape(label)}</text>')
-            x += diameter + 1.0 + len(label) * LETTER + 1.8
+            x += diameter + 1.0 + _breadth(label) + 1.8
         y += height + 1.4
     high = round(y, 1)
     svg = (f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDE:g}mm" height="{high:g}mm" viewBox="0 0 {WIDE:g} {high:g}" '
@@ -47,12 +47,17 @@ def scale_svg(pieces: tuple[tuple[float, str], ...], units: Units) -> tuple[str,
     return svg, WIDE, high
 
 
+def _breadth(label: str) -> float:
+    """About how wide a label comes out, mm: its one "mm" is in the letters' mean, what is wide beyond that counts."""
+    return (sum(map(letter_room, label)) - 1.6) * LETTER if label.endswith("mm") else sum(map(letter_room, label)) * LETTER
+
+
 def _rows(pieces: tuple[tuple[float, str], ...]) -> list[list[tuple[float, str]]]:
     """As many circles with their words side by side as the strip has room for."""
     rows: list[list[tuple[float, str]]] = []
     used = WIDE
     for diameter, label in pieces:
-        need = diameter + 2.8 + len(label) * LETTER
+        need = diameter + 2.8 + _breadth(label)
         if used + need > WIDE:
             rows.append([])
             used = 0.0

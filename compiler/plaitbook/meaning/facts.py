@@ -394,6 +394,15 @@ def _pack_weight(reading: Reading, node: Node) -> Any:
     return None
 
 
+def _house_price(reading: Reading, node: Node) -> Any:
+    """(hair or ornament, (Decimal, currency)) from ``price "Dune" 3.10 EUR``."""
+    if len(node.parts) == 2 and node.parts[0].kind == "string" and node.parts[1].kind == "measure":
+        money = reading.money(node.parts[1])
+        return None if money is None else (string_of(node.parts[0]), money)
+    reading.say("E302", f"'{reading.quote(node)}' is not a hair's price", 'write price "Dune" 3.10 EUR', node)
+    return None
+
+
 def _currency(reading: Reading, node: Node) -> Any:
     said = _words(reading, node)
     if len(said) == 3 and said.isalpha():
@@ -485,6 +494,7 @@ HOUSE: dict[str, tuple[str, Reader]] = {
     "rate": ("rates", _rate),
     "stock": ("stock", _stock),
     "pack": ("pack_weights", _pack_weight),
+    "price": ("prices", _house_price),
     "braider": ("crew", _braider),
     "note": ("note", text),
 }
@@ -558,15 +568,19 @@ def read_facts(
             continue
         row = (value, statement, reading.origin())
         if _repeats(declaration.kind, word):
-            said.setdefault("house pack" if word == "pack" else word, []).append(row)
+            said.setdefault(f"house {word}" if word in _HOUSE_ONLY else word, []).append(row)
         else:
             said[word] = row
     return said
 
 
+_HOUSE_ONLY = ("pack", "price")
+"""Facts that a hair says once of itself, and a house hair by hair."""
+
+
 def _repeats(kind: str, word: str) -> bool:
     """Whether a fact may be said more than once: a house states a pack's weight hair by hair."""
-    return word in _REPEATABLE or (kind == "house" and word == "pack")
+    return word in _REPEATABLE or (kind == "house" and word in _HOUSE_ONLY)
 
 
 # --- models -----------------------------------------------------------------
@@ -711,6 +725,13 @@ def house_model(declaration: Declaration, problems: list[Problem]) -> House:
     fields["rates"] = tuple(row[0] for row in said.get("rate", []))
     fields["stock"] = tuple(row[0] for row in said.get("stock", []))
     fields["pack_weights"] = tuple(row[0] for row in said.get("house pack", []))
+    prices = []
+    for (name, (value, code)), statement, _ in said.get("house price", []):
+        if code != currency:
+            problems.append(Problem("E307", f"the price of \"{name}\" is in {code}, but this house works in {currency}",
+                                    f"write the price in {currency}", statement.span()))
+        prices.append((name, value))
+    fields["prices"] = tuple(prices)
     fields["crew"] = _crew([(row[0], row[1]) for row in said.get("braider", [])], problems)
     notes = said.get("note", [])
     return House(name=declaration.name, demo="demo" in said, note=" ".join(row[0] for row in notes),

@@ -475,6 +475,8 @@ class House(Frozen):
     """(hair, packs on the shelf)."""
     pack_weights: tuple[tuple[str, Measure], ...] = ()
     """(hair, grams) where this house's packs weigh other than the catalogue says."""
+    prices: tuple[tuple[str, Decimal], ...] = ()
+    """(hair or ornament, price) where this house pays other than the catalogue says, in its own currency."""
     note: str = ""
     origin: Origin
     crew: tuple[Braider, ...] = ()

@@ -27,5 +27,7 @@ def refuse_unknown_names(book: Book, look: Look, wearer: Wearer, house: House, p
                 check(kind, name, shelf, expect.origin)
     for name, _ in (*house.stock, *house.pack_weights):
         check("hair", name, book.hairs, house.origin)
+    for name, _ in house.prices:
+        check("hair", name, {**book.hairs, **book.ornaments}, house.origin)
     for name, _ in wearer.brings:
         check("hair", name, book.hairs, wearer.origin)

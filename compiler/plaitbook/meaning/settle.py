@@ -6,7 +6,7 @@ adaptations that hold, and what a person picks for this card.
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, TypeVar
 
 from ..syntax.problem import Problem, Span
 from ..syntax.suggest import did_you_mean
@@ -45,6 +45,9 @@ def settle(
 def _inherited(span: Span, look: Look) -> bool:
     """Whether a line was taken over from the look that this one is based on."""
     return bool(look.parents) and not (span.file == look.span.file and span.line > look.span.line)
+
+
+_Sold = TypeVar("_Sold", Hair, Ornament)
 
 
 class _Settler:
@@ -457,7 +460,7 @@ class _Settler:
             self._say("E617", f'there is no ornament "{name}" in this book',
                       did_you_mean(name, self.ornaments) or f'declare it: ornament "{name}"', span)
             return False
-        self.used_ornaments[name] = ornament
+        self.used_ornaments[name] = self._priced(ornament)
         return True
 
     def _end(self, zone: str) -> tuple[EndStep, ...]:
@@ -474,9 +477,17 @@ class _Settler:
         return tuple(steps)
 
     def _weighed(self, hair: Hair) -> Hair:
-        """The hair with the pack weight this house has found on its own scale."""
+        """The hair with the pack weight this house has found on its own scale, and the price it pays."""
         grams = dict(self.house.pack_weights).get(hair.name)
-        return hair if grams is None else hair.model_copy(update={"pack_g": grams})
+        if grams is not None:
+            hair = hair.model_copy(update={"pack_g": grams})
+        return self._priced(hair)
+
+    def _priced(self, thing: _Sold) -> _Sold:
+        price = dict(self.house.prices).get(thing.name)
+        if price is None:
+            return thing
+        return thing.model_copy(update={"price": price, "currency": self.house.currency})
 
     def _parting(self, said: Said | None) -> Parting:
         if said is None:

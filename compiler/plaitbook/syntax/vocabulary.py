@@ -68,7 +68,7 @@ FACTS = {
         "demo", "note", "currency", "units", "paper", "hand", "labour", "overhead", "tax",
         "round to", "deposit", "discount", "consumables", "hair by", "spare", "pencil",
         "length ratio", "braiders", "rack", "break", "opens", "load limit", "added limit",
-        "rate", "stock", "pack", "braider",
+        "rate", "stock", "pack", "price", "braider",
     ),
 }
 """Declaration -> the facts it may state, each a leading word or words."""

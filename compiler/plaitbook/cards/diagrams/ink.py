@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from html import escape
 
 from ..words import clean
+from ..words import letter_room
 
 TEXT_MM = 3.1
 """Type size: 20 minutes of arc at half a metre is 2.9 mm (visual angle; geometry)."""
@@ -60,17 +61,33 @@ def breadth(words: str, size: float = TEXT_MM) -> float:
     return len(words) * size * LETTER
 
 
+LONG_WORD = 12
+"""Letters up to which a word is never too long for a line; our own estimate."""
+
+
 def wrap(words: str, room_mm: float, size: float = TEXT_MM) -> list[str]:
-    """Words broken into lines that fit."""
+    """Words broken into lines that fit; a single word that doesn't is cut short."""
     lines: list[str] = []
     now = ""
     for word in words.split(" "):
+        if len(word) > LONG_WORD:
+            word = _cut_short(word, room_mm / (size * LETTER))
         if now and breadth(f"{now} {word}", size) > room_mm:
             lines.append(now)
             now = word
         else:
             now = f"{now} {word}" if now else word
     return [*lines, now] if now else lines
+
+
+def _cut_short(word: str, room: float) -> str:
+    """As much of a word as ``room`` letters hold; wide letters count for more."""
+    used = 0.0
+    for i, letter in enumerate(word):
+        used += letter_room(letter)
+        if used > room - 1.0 and i < len(word) - 1:
+            return f"{word[:max(1, i)]}…"
+    return word
 
 
 def levels(places: Sequence[tuple[float, str]], most: int, size: float = TEXT_MM) -> list[int | None]:

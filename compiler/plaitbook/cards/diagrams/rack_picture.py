@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from ...plan.model import Material, RackLine
 from .. import words as say
-from .ink import TEXT_MM, circle, held, picture, shaded, text
+from .ink import TEXT_MM, circle, held, picture, shaded, text, wrap
 
 PEG_MM = 8.6
 LEFT = 2.0
 ROW = TEXT_MM + 0.9
+BOLD = 1.08 * TEXT_MM
+"""Bold letters are about a twelfth wider; Noto Sans."""
 MOST_PEGS = 80
 """Pegs of one size that are drawn; the words still say how many (our own estimate: four rows)."""
 
@@ -20,8 +22,10 @@ def rack_picture(material: Material, width_mm: float = 188.0, prefix: str = "") 
     y = 0.0
     across = max(1, int((width_mm - 2 * LEFT - 16.0) / PEG_MM))
     for rack in material.racks:
-        marks.append(text(LEFT, y + ROW - 0.9, _heading(rack), bold=True))
-        y += ROW + 0.8
+        for words in wrap(_heading(rack), width_mm - 2 * LEFT, BOLD):
+            marks.append(text(LEFT, y + ROW - 0.9, words, bold=True))
+            y += ROW
+        y += 0.8
         size = max(rack.held_mm, PEG_MM)
         # The piece as held, at true size, so that a handful can be laid against it.
         marks.append(circle(LEFT + rack.held_mm / 2.0, y + size / 2.0, rack.held_mm / 2.0, fill="#000"))
