@@ -220,3 +220,12 @@ def test_check_tries_every_option_and_adaptation(book: Path) -> None:
     done = plait("check", name, cwd=book)
     assert done.returncode == 1
     assert "'odd' of 'size' sets no grid" in done.stderr and "every 6 stitches" in done.stderr, done.stderr
+
+
+def test_a_client_in_a_file_that_is_not_used_is_found_for_you(book: Path) -> None:
+    (book / "mine.plait").write_text('edition 1\nwearer "Bea"\nstrand fine\n', "utf-8")
+    done = plait("card", "looks/saltmarsh.plait", "--wearer", "Bea", cwd=book)
+    assert done.returncode == 1
+    assert 'use "mine.plait"' in done.stderr and "^" not in done.stderr
+    (book / "book.plait").write_text((book / "book.plait").read_text("utf-8") + 'use "mine.plait"\n', "utf-8")
+    assert plait("card", "looks/saltmarsh.plait", "--wearer", "bea", cwd=book).returncode == 0

@@ -226,3 +226,26 @@ def test_a_house_may_pay_a_price_of_its_own() -> None:
     assert (str(hair.price), hair.currency) == ("3.1", "EUR")
     wrong = compile_in_book(SMALL + '\nhouse "Y"\ncurrency EUR\nprice "Dune" 3.10 USD\n', house="Y")
     assert [p.code for p in wrong.problems] == ["E307"]
+
+
+def test_a_when_for_the_whole_head_leaves_a_line_for_one_zone_alone() -> None:
+    text = SMALL + "start: extension at root, 1 piece of base ¼ pencil in temples\nwhen strand is fine: first piece ½ pencil\n"
+    text = text.replace("1 piece of base ½ pencil\nfeed", "1 piece of base 1 pencil\nfeed")
+    recipe = recipe_of(text, wearer="Ilse")
+    assert recipe.zone("temples").start.pieces.held_mm.value == pytest.approx(1.75)
+    assert recipe.zone("crown").start.pieces.held_mm.value == pytest.approx(3.5)
+    firm = recipe_of(SMALL.replace("technique plait", "technique plait\ntechnique plait, firm in temples")
+                     + "when edges are thin or fragile: tightness relaxed\n", wearer="Tomasz")
+    assert firm.zone("temples").tightness == "relaxed"
+
+
+def test_a_deposit_may_be_an_amount() -> None:
+    done = compile_in_book(SMALL + '\nhouse "Y"\ncurrency GBP\ndeposit 20 GBP\ntax none\n', house="Y")
+    assert done.plan is not None, done.problems
+    assert str(done.house.deposit_amount) == "20"
+    wrong = compile_in_book(SMALL + '\nhouse "Y"\ncurrency GBP\ndeposit 20 USD\n', house="Y")
+    assert [p.code for p in wrong.problems] == ["E307"]
+
+
+def test_capitals_of_a_persons_name_do_not_matter() -> None:
+    assert compile_in_book(SMALL, wearer="ilse").wearer.name == "Ilse"

@@ -170,7 +170,7 @@ def _schema(arguments: argparse.Namespace) -> int:
 
 def compiled_job(arguments: argparse.Namespace, as_json: bool) -> "tuple[Job, Compiled] | int":
     """The compiled job, or the exit code after saying what is wrong."""
-    from .service import compile_job, open_job
+    from .service import compile_job, hinted, open_job
     from .shelf import CantRead
 
     picks = _pairs(arguments.choose, "a choice", "--choose size=small")
@@ -184,7 +184,7 @@ def compiled_job(arguments: argparse.Namespace, as_json: bool) -> "tuple[Job, Co
     except CantRead as error:
         return cant_read(error, as_json)
     if done.problems:
-        report_problems(done.problems, job, as_json)
+        report_problems(hinted(done.problems, job), job, as_json)
         return BAD_TEXT
     return job, done
 

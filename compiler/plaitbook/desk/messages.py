@@ -16,8 +16,11 @@ _LABEL = {"stop": "Stop", "warn": "Warning", "note": "Note", "ask": "Ask"}
 def problem_text(problem: Problem, line_of: Callable[[str, int], str], place: Callable[[str], str]) -> str:
     """One problem: where, what, the line with the words underlined, what to do."""
     span = problem.span
-    out = [f"{place(span.file)}:{span.line}:{span.column}: {problem.message} [{problem.code}]"]
-    out += _underlined(span, line_of(span.file, span.line))
+    if span.end == span.column:  # no one line made this mistake
+        out = [f"{place(span.file)}: {problem.message} [{problem.code}]"]
+    else:
+        out = [f"{place(span.file)}:{span.line}:{span.column}: {problem.message} [{problem.code}]"]
+        out += _underlined(span, line_of(span.file, span.line))
     for label, other in problem.others:
         out.append(f"  {place(other.file)}:{other.line}: {label}")
         out += _underlined(other, line_of(other.file, other.line))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from ..compile import Compiled, Request, compile_recipe
 from ..rules import HouseRule
+from ..syntax.problem import Problem
 from ..syntax.problem import Problem
 from .shelf import BOOK, CantRead, Shelf, read_text, shelf_for
 
@@ -127,3 +128,31 @@ def document(done: Compiled, form: str, paper: str | None) -> bytes:
     from ..cards.pdf import render_pdf
 
     return render_pdf(card, paper or done.house.paper)
+
+
+def hinted(problems: tuple[Problem, ...], job: Job) -> tuple[Problem, ...]:
+    """The problems, with the file named where a missing wearer or house lies elsewhere in the folder."""
+    return tuple(_hinted(problem, job) for problem in problems)
+
+
+def _hinted(problem: Problem, job: Job) -> Problem:
+    kind = {"E213": "wearer", "E214": "house"}.get(problem.code)
+    found = None if kind is None else _declared_in(job.shelf, kind, problem.message.split('"')[1])
+    if found is None:
+        return problem
+    return replace(problem, help=f'it is declared in {found}: add a line to {BOOK}: use "{found}"')
+
+
+def _declared_in(shelf: Shelf, kind: str, name: str) -> str | None:
+    """The file of the book's folder that declares a name; at most 300 files are looked into."""
+    from ..meaning.book import file_meaning
+
+    for path in sorted(shelf.root.rglob("*.plait"))[:300]:
+        try:
+            inside = shelf.inside(path)
+            tree = file_meaning(read_text(path), inside).tree
+        except (CantRead, ValueError):
+            continue
+        if any(d.kind == kind and d.name.casefold() == name.casefold() for d in tree.declarations):
+            return inside
+    return None

@@ -37,5 +37,6 @@ def start_book(folder: Path) -> int:
         return BAD_TEXT
     finally:
         shutil.rmtree(made, ignore_errors=True)
-    print(f"made {folder}, a demo book. Next:\n  plait card {folder}/looks/saltmarsh.plait --wearer Ilse")
+    command = sys.argv[0] if Path(sys.argv[0]).name.startswith("plait") else "plait"
+    print(f"made {folder}, a demo book. Next:\n  {command} card {folder}/looks/saltmarsh.plait --wearer Noor")
     return GOOD

@@ -228,7 +228,7 @@ def _density(reading: Reading, node: Node) -> Any:
     if len(node.parts) == 1 and node.parts[0].kind == "measure":
         value = reading.measure(node.parts[0], "density", 20, 500, "hair density")
         return None if value is None else (None, value)
-    word = one_of(*tables.DENSITY_CM2)(reading, node)
+    word = one_of(*tables.DENSITY_CM2, thin="sparse", thick="dense")(reading, node)
     return None if word is None else (word, None)
 
 
@@ -238,7 +238,7 @@ def _strand(reading: Reading, node: Node) -> Any:
         if value is None:
             return None
         return None, value.model_copy(update={"value": value.value * 1000})
-    word = one_of(*tables.STRAND_UM)(reading, node)
+    word = one_of(*tables.STRAND_UM, thin="fine", thick="coarse")(reading, node)
     return None if word is None else (word, None)
 
 
@@ -254,6 +254,8 @@ def _labour(reading: Reading, node: Node) -> Any:
 
 def _tax(reading: Reading, node: Node) -> Any:
     """(share, included)."""
+    if _words(reading, node) == "none":
+        return Decimal(0), False
     words = [part.text for part in node.parts if part.kind == "word"]
     measures = [part for part in node.parts if part.kind == "measure"]
     if len(measures) != 1 or words not in ([], ["included"], ["added"]):
@@ -264,6 +266,14 @@ def _tax(reading: Reading, node: Node) -> Any:
     if value is None:
         return None
     return Decimal(str(round(value.value, 6))) / 100, words == ["included"]
+
+
+def _deposit(reading: Reading, node: Node) -> Any:
+    """A share of the total as a Decimal, or an amount as (Decimal, currency)."""
+    only = node.parts[0] if len(node.parts) == 1 else None
+    if only is not None and only.kind == "measure" and reading.dimension(only) is None:
+        return reading.money(only)
+    return share(reading, node)
 
 
 def _rack(reading: Reading, node: Node) -> Any:
@@ -478,7 +488,7 @@ HOUSE: dict[str, tuple[str, Reader]] = {
     "overhead": ("overhead", share),
     "tax": ("tax", _tax),
     "round to": ("round_to", amount),
-    "deposit": ("deposit", share),
+    "deposit": ("deposit", _deposit),
     "discount": ("discount", share),
     "consumables": ("consumables", amount),
     "hair by": ("hair_by", one_of("pack", "gram")),
@@ -699,8 +709,10 @@ def house_model(declaration: Declaration, problems: list[Problem]) -> House:
     said = read_facts(declaration, problems)
     fields = _plain_fields(said, HOUSE, ("labour", "tax", "round to", "consumables", "rack", "break", "note"))
     currency = fields.setdefault("currency", _first_currency(said) or "USD")
-    for word in ("labour", "round to", "consumables"):
-        if word in said:
+    if isinstance(fields.get("deposit"), tuple):
+        fields["deposit_amount"] = fields.pop("deposit")[0]
+    for word in ("labour", "round to", "consumables", "deposit"):
+        if word in said and isinstance(said[word][0], tuple):
             value, code = said[word][0]
             if code != currency:
                 statement = said[word][1]
@@ -708,7 +720,8 @@ def house_model(declaration: Declaration, problems: list[Problem]) -> House:
                     "E307", f"'{word}' is in {code}, but this house works in {currency}",
                     f"write the amount in {currency}, or change 'currency'", statement.span(),
                 ))
-            fields[HOUSE[word][0]] = value
+            if word != "deposit":
+                fields[HOUSE[word][0]] = value
     fields.setdefault("labour_per_hour", Decimal(0))
     if "tax" in said:
         fields["tax"], fields["tax_included"] = said["tax"][0]

@@ -80,7 +80,8 @@ class Layers:
         else:
             standing = [s for sets in self.choice_sets.values() for s in sets if not s.yields_to(base)]
         choice = self._find(standing, slot, zone)
-        adapted = self._find(self.when_sets, slot, zone)
+        named = base is not None and bool(base.zones) and by is None and slot != "tightness"
+        adapted = self._find([s for s in self.when_sets if not named or s.setting.zones], slot, zone)
         if choice is not None and adapted is not None:
             if choice.name.split(" = ")[0] in self.picked:
                 sentence = (f"picking {choice.name} sets {choice.setting.text}, which undoes the adaptation "

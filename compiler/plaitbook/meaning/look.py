@@ -7,7 +7,7 @@ the wearer settles it later.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -347,6 +347,12 @@ class _LookReader:
                 pulled = reading.measure(clause.parts[0], "length", 0, 600, "pulled ends")
             elif clause.kind == "blunt":
                 blunt = True
+            elif clause.kind == "colour_clause":
+                if len(parts) == 1 and parts[0].colour is None:
+                    parts[0] = replace(parts[0], colour=string_of(clause.parts[0]))
+                else:
+                    reading.say("E411", f"'{reading.quote(clause)}' is said beside another colour",
+                                "write each hair's colour right after its name", clause)
             elif clause.kind == "shade":
                 stitch = reading.whole(clause.parts[1], "stitches", 1, 2000)
                 if stitch is not None and shades and stitch <= shades[-1][1]:

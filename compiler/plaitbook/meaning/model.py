@@ -449,6 +449,8 @@ class House(Frozen):
     round_to: Decimal | None = None
     deposit: Decimal | None = None
     """Share of the total."""
+    deposit_amount: Decimal | None = None
+    """A flat deposit, where the house asks the same of everyone."""
     discount: Decimal = Decimal("0")
     consumables: Decimal = Decimal("0")
     """Charged once a head."""

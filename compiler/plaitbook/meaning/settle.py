@@ -118,6 +118,8 @@ class _Settler:
 
     def _say(self, code: str, message: str, help: str, span: Span) -> None:
         problem = Problem(code, message, help, span)
+        if code == "E616" and any(p.code == code and p.message == message for p in self.problems):
+            return  # a hair that isn't declared is one slip, however often it is used
         if problem not in self.problems:  # the same slip shows in every zone it reaches
             self.problems.append(problem)
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import TypeVar
 
-from ..syntax.problem import Problem, Span
+from ..syntax.problem import Problem, Span, whole_file
 from ..syntax.suggest import did_you_mean, spoken_list
 from . import tables
 from .book import Book
@@ -23,13 +24,13 @@ def pick_one(book: Book, file: str, name: str | None, problems: list[Problem]) -
             if look.name == name:
                 return look
         problems.append(Problem("E210", f'there is no look "{name}" in this file',
-                                did_you_mean(name, [look.name for look in here]), Span(file, 1, 1, 2)))
+                                did_you_mean(name, [look.name for look in here]), whole_file(file)))
         return None
     if len(here) == 1:
         return here[0]
     if not here:
         problems.append(Problem("E211", "this file holds no look",
-                                'begin one with recipe "Name"', Span(file, 1, 1, 2)))
+                                'begin one with recipe "Name"', whole_file(file)))
         return None
     names = spoken_list([f'"{look.name}"' for look in here])
     problems.append(Problem("E212", f"this file holds {len(here)} looks: {names}",
@@ -41,11 +42,11 @@ def wearer_or_default(book: Book, name: str | None, file: str, problems: list[Pr
     """A wearer of the book; without a name, a wearer of whom nothing is known."""
     if name is None:
         return unknown_wearer()
-    found = book.wearers.get(name)
+    found = book.wearers.get(name) or _same_but_capitals(name, book.wearers)
     if found is None:
         problems.append(Problem("E213", f'there is no wearer "{name}" in this book',
                                 did_you_mean(name, book.wearers) or f'declare her: wearer "{name}"',
-                                Span(file, 1, 1, 2)))
+                                whole_file(file)))
     return found
 
 
@@ -53,12 +54,21 @@ def house_or_default(book: Book, name: str | None, file: str, problems: list[Pro
     """A house of the book; without a name its first, or a plain one."""
     if name is None:
         return next(iter(book.houses.values()), None) or plain_house()
-    found = book.houses.get(name)
+    found = book.houses.get(name) or _same_but_capitals(name, book.houses)
     if found is None:
         problems.append(Problem("E214", f'there is no house "{name}" in this book',
                                 did_you_mean(name, book.houses) or f'declare it: house "{name}"',
-                                Span(file, 1, 1, 2)))
+                                whole_file(file)))
     return found
+
+
+_Named = TypeVar("_Named")
+
+
+def _same_but_capitals(name: str, shelf: dict[str, _Named]) -> _Named | None:
+    """The one item whose name differs in its capitals only."""
+    alike = [item for other, item in shelf.items() if other.casefold() == name.casefold()]
+    return alike[0] if len(alike) == 1 else None
 
 
 def unknown_wearer() -> Wearer:

@@ -29,8 +29,20 @@ _SAYS = {
     "COMMA": "','", "COLON": "':'", "SEMICOLON": "';'", "LPAR": "'('", "RPAR": "')'",
     "MARK": "a unit", "PER": "a unit", "$END": "the end of the line",
 }
-_MISLEADING = {"knotless": "write how it begins: extension at root, or own hair 1½ in first"}
-"""Words whose nearest allowed word means the opposite."""
+_ENDS = ("the finishes are: knot 5 turns; band; tuck; leave loose; leave curls loose; trim straight ends; "
+         "3 beads of \"name\"; curl rods 12 mm; heat seal 180 °C; dip 80 °C for 10 s last 1 in")
+_ADVICE = {
+    ("technique_statement", "knotless"): "knotless is how a strand begins: write it as start: extension at root, 1 piece of base ½ pencil",
+    ("start_line", "knotless"): "write how it begins: extension at root, or own hair 1½ in first",
+    ("technique_statement", ""): "the techniques are: plait, two-strand twist, scalp rows; then relaxed, ordinary or firm",
+    ("end_line", "beads"): "say how many, and which: 3 beads of \"Pebble bead\"",
+    ("end_line", "seal"): "write heat seal 180 °C, or dip 80 °C for 10 s last 1 in",
+    ("end_line", "burn"): "no flame: write heat seal 180 °C where the hair is synthetic; " + _ENDS,
+    ("end_line", ""): _ENDS,
+    ("wearing_statement", ""): "write a length or a landmark: wearing 18 in, or wearing level at shoulder (chin, shoulder, armpit, mid back, waist, hip)",
+}
+"""(start rule, word) -> what to write instead, where the nearest word or an example would mislead;
+the empty word is for any other."""
 _UNIT_TERMINALS = {"MARK", "PER"}
 _UNITS_AFTER = (
     (r"\b(?:seal|dip) $", ("°C", "°F")),
@@ -142,14 +154,13 @@ def _unexpected(start: str, text: str, at: int, end: int, expected: set[str]) ->
     if found[:1] in "$€£¥":
         return Fault("E101", f"'{_short(found)}' is not read as money",
                      "write the amount and the currency's three letters, such as 30 USD", at, end)
-    if found in _MISLEADING:
-        return Fault("E101", f"'{found}' is not understood here", _MISLEADING[found], at, end)
     literals = _literals(expected)
-    close = nearest(found, literals)
-    if close:
+    if (start, found) in _ADVICE:
+        help_text = _ADVICE[start, found]
+    elif nearest(found, literals):
         help_text = did_you_mean(found, literals)
     else:
-        help_text = _expectation(start, expected)
+        help_text = _ADVICE.get((start, "")) or _expectation(start, expected)
     return Fault("E101", f"'{_short(found)}' is not understood here", help_text, at, end)
 
 
@@ -191,7 +202,7 @@ def _expectation(start: str, expected: set[str]) -> str:
     options = _literals(expected - {"ZONE"}) + sorted(said)
     example = vocabulary.EXAMPLES.get(start, "")
     like = f"write it like: {example}" if example else ""
-    if 0 < len(options) <= 8:
+    if 0 < len(options) <= 6 and not any(option.startswith("'") for option in options):
         return f"here goes {spoken_list(options)}" + (f"; {like}" if like else "")
     return like
 

@@ -161,10 +161,12 @@ class _Reader:
                           f"'{word}' opens a block but has no colon")
             self.block = word if not after else None
             return
+        if word == "if":
+            self.say_word(line, word, "E111", "write when: " + vocabulary.EXAMPLES["when_statement"])
+            return
         close = nearest(word, (*heads, *vocabulary.SECTION_WORDS))
-        self.say_word(line, word, "E111", did_you_mean(word, heads) if close else
-                      "write it like: " + vocabulary.EXAMPLES["end_line"] + "; the headings are "
-                      + ", ".join(heads))
+        self.say_word(line, word, "E111", did_you_mean(word, (*heads, *vocabulary.SECTION_WORDS)) if close else
+                      "a line begins with one of " + ", ".join(heads))
         if after == ":":
             blocks = sorted(vocabulary.RECIPE_BLOCKS, key=lambda b: -likeness(word, b))
             self.block = blocks[0] if likeness(word, blocks[0]) >= 0.6 else _SKIP

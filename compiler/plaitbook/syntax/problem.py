@@ -15,6 +15,11 @@ class Span:
     end: int
 
 
+def whole_file(file: str) -> Span:
+    """The place of a mistake that no one line of a file made."""
+    return Span(file, 1, 1, 1)
+
+
 @dataclass(frozen=True)
 class Problem:
     """One mistake. ``message`` says what is wrong in the author's words; ``help`` what to do."""

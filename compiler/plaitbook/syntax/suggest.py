@@ -9,7 +9,7 @@ from typing import Iterable
 def nearest(word: str, allowed: Iterable[str], most: int = 3) -> list[str]:
     """At most ``most`` of ``allowed`` that look like ``word``, nearest first."""
     choices = list(dict.fromkeys(allowed))
-    close = get_close_matches(word[:60], choices, n=most, cutoff=0.62)
+    close = get_close_matches(word[:60], choices, n=most, cutoff=0.62 if len(word) > 8 else 0.7)
     # A slip in a short word ("tpo") falls under the ratio; one swapped pair is still a slip.
     if not close:
         close = [c for c in choices if len(c) > 2 and sorted(c) == sorted(word)][:most]

@@ -96,7 +96,7 @@ EXAMPLES = {
     "start_line": "start: extension at root, 1 piece of base ½ pencil",
     "feed_line": "feed: pieces of base ½ pencil, hold width 7 mm",
     "accents_line": "every 9 stitches from stitch 3 to end: 1 piece of curls ¼ pencil, alternate sides, stagger",
-    "end_line": "end: knot 5 turns, heat seal 180 °C, leave curls loose",
+    "end_line": "end: knot 5 turns, trim straight ends",
     "finish_statement": 'finish "setting foam" 20 g',
     "when_statement": "when strand is fine: width 5 mm, every 6 stitches",
     "expect_statement": 'expect packs of base between 1 and 1½ for wearer "Ilse"',
