@@ -134,6 +134,71 @@ def test_without_the_quote():
     assert "quote" not in [p.key for p in card.parts] and "290.00" not in render_html(card)
 
 
+def _shipped(look, wearer):
+    from shipped_book import compile_in_book, shipped_text
+
+    done = compile_in_book(shipped_text(f"looks/{look}.plait"), f"looks/{look}.plait", wearer=wearer)
+    return done.plan, done.recipe, done.wearer, done.house
+
+
+def test_zones_that_rows_pass_over_are_not_left_out():
+    intro, _, table = write_card(*_shipped("shingle", "Tomasz")).part("map").blocks
+    assert "left out" not in intro.text
+    assert "nape, back, temples, top and hairline worked with the rows of crown and sides" in intro.text
+    said = " ".join(row[2] for row in table.rows).replace(NBSP, " ")
+    assert "rows 4–7 side by side, 1⅛ in apart" in said and "0 in" not in said
+
+
+def test_what_is_left_out_is_said():
+    plan, *rest = sample()
+    zones = tuple(z.model_copy(update={"left_out": z.zone == "hairline"}) for z in plan.sections.zones)
+    sections = plan.sections.model_copy(update={"zones": zones, "rows": tuple(r for r in plan.sections.rows if r.zone != "hairline")})
+    assert "left out: hairline" in write_card(plan.model_copy(update={"sections": sections}), *rest).part("map").blocks[0].text.lower()
+
+
+def test_a_total_without_a_price_says_what_it_leaves_out():
+    plan, *rest = sample()
+    quote = plan.quote.model_copy(update={"unpriced": ("Dune", "Kelp")})
+    text = render_text(write_card(plan.model_copy(update={"quote": quote}), *rest), width=10_000)
+    assert "\nTotal without Dune and Kelp: USD" in text and "Total USD" not in text
+    assert "\nTotal USD" in render_text(write_card(plan, *rest), width=10_000)
+
+
+def test_no_tax_is_not_a_line():
+    plan, *rest = sample()
+    lines = tuple(line for line in plan.quote.lines if not line.label.startswith("tax"))
+    quote = plan.quote.model_copy(update={"tax": plan.quote.tax * 0, "lines": lines})
+    card = write_card(plan.model_copy(update={"quote": quote}), *rest)
+    assert "tax" not in card.part("quote").blocks[1].text
+
+
+def test_sizes_on_one_rack_say_that_they_share_it(card):
+    plan, recipe, wearer, house = sample()
+    said = f"All share one rack of {house.rack_pegs}{NBSP}pegs, by need."
+    assert any(getattr(b, "text", "") == said for b in card.part("cut").blocks)
+    alone = plan.model_copy(update={"material": plan.material.model_copy(update={"racks": plan.material.racks[:1]})})
+    assert not any(getattr(b, "text", "") == said for b in write_card(alone, recipe, wearer, house).part("cut").blocks)
+
+
+@pytest.mark.parametrize(("hand", "order", "said"), [("right", "nape up", False), ("left", "nape up", True), ("left", "left to right", False)])
+def test_a_left_handed_house_is_told_how_the_map_is_numbered(hand, order, said):
+    plan, recipe, wearer, house = sample()
+    card = write_card(plan, recipe.model_copy(update={"order": order}), wearer, house.model_copy(update={"hand": hand}))
+    assert ("left-handed" in card.part("map").blocks[0].text) is said
+
+
+def test_a_source_is_printed_whole():
+    plan, *rest = sample()
+    finding = plan.findings[0].model_copy(update={"severity": "stop", "source": "A journal " * 20})
+    assert "(cut:" not in render_text(write_card(plan.model_copy(update={"findings": (finding,)}), *rest))
+
+
+def test_lists_that_go_on_have_no_gap(card):
+    text = render_text(card)
+    slip = text[text.index("Aftercare:"):]
+    assert "\n\n[ ]" in slip and slip.count("\n\n[ ]") == 1
+
+
 def test_text_snapshot(card, snapshot):
     assert render_text(card) == snapshot
 

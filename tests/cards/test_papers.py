@@ -3,6 +3,8 @@
 import csv
 import io
 import re
+import shutil
+import subprocess
 
 import pytest
 from sample import sample
@@ -12,7 +14,6 @@ from plaitbook.cards.book_pdf import BookCard, hair_index, render_book
 from plaitbook.cards.build import write_card
 from plaitbook.cards.card import Form, Table, Ticks
 from plaitbook.cards.documents import write_document
-from plaitbook.cards.formula_words import said_formula
 from plaitbook.cards.html import render_html
 from plaitbook.cards.intake import DEFERS, asked_fields
 from plaitbook.cards.lists import LISTS, cell, write_list
@@ -23,7 +24,7 @@ from plaitbook.cards.words import NBSP
 from plaitbook.desk import printing
 from plaitbook.desk.command import main
 from plaitbook.meaning.model import EndKind, Wearer
-from plaitbook.plan.model import Checkpoint, CrewLane, CrewStretch, Figure, Given
+from plaitbook.plan.model import Checkpoint, CrewLane, CrewStretch
 from plaitbook.rules import CAUTION, rule_of
 
 
@@ -112,37 +113,10 @@ def test_the_steps_are_the_cards_own():
     assert steps == told
 
 
-def test_numbers_say_where_they_come_from():
-    text = text_of("handout", shipped("Noor"))
-    assert "Packs (" in text and "rounded up, but never under 0. Source: the house's spare." in text
-    assert "Wearing (457 mm) ÷ pitch (" in text and "no wage" not in text and "Labour" not in text
-
-
-ORIGIN = sample().recipe.origin
-
-
-@pytest.mark.parametrize(("formula", "inputs", "said"), [
-    ("max(0, ceil(packs * (1 + spare) - stock - 1e-9))", {"packs": 5.724, "spare": 0.1, "stock": 0},
-     "packs (5.72) × (1 + spare (0.1)) − stock (0), rounded up, but never under 0"),
-    ("floor((hours * rate) / unit + 1/2) * unit", {"hours": 2, "rate": 34, "unit": 0.01},
-     "hours (2) × rate (34), to the nearest unit (0.01)"),
-    ("floor(wearing / pitch + 0.5)", {"wearing": 400, "pitch": 5}, "wearing (400) ÷ pitch (5), to the nearest whole number"),
-    ("a - (b - c)", {"a": 3, "b": 2, "c": 1}, "a (3) − (b (2) − c (1))"),
-    ("a / (b / c) * 2", {"a": 3, "b": 2, "c": 1}, "a (3) ÷ (b (2) ÷ c (1)) × 2"),
-    ("sqrt(day ** 2 + work ** 2)", {"day": 3, "work": 4}, "the square root of (day (3) squared + work (4) squared)"),
-    ("min(house, wearer)", {"house": 2, "wearer": 1}, "the smaller of house (2) and wearer (1)"),
-])
-def test_a_formula_in_words(formula, inputs, said):
-    figure = Figure(key="x", label="x", value=1, formula=formula, inputs={k: Given(value=v, origin=ORIGIN) for k, v in inputs.items()})
-    assert said_formula(figure, {}) == said
-
-
-@pytest.mark.parametrize("look", shipped_looks())
-def test_no_formula_of_a_plan_is_beyond_words(look):
-    done = compile_in_book(shipped_text(look), look, wearer="Noor")
-    for figure in done.plan.figures.values():
-        said = said_formula(figure, done.plan.figures)
-        assert said and (figure.how == "words" or "**" not in said and "ceil(" not in said and "floor(" not in said), figure.key
+def test_the_handout_leaves_the_working_to_explain():
+    text = " ".join(text_of("handout", shipped("Noor")).split())
+    assert "plait explain" in text and "Why: " in text
+    assert not any(said in text for said in ("sqrt", "square root", "÷", "from memory", "Labour"))
 
 
 # --- crew sheets -------------------------------------------------------------------
@@ -225,6 +199,26 @@ def test_the_look_costs_paper_no_side():
     parts = sample()
     plain, drawn = (best_form(write_card(*parts, with_look=look), "letter") for look in (False, True))
     assert _pages(plain[0]) == _pages(drawn[0]) <= 2
+
+
+# --- on the sheet -----------------------------------------------------------------------
+
+
+@pytest.mark.skipif(not shutil.which("pdftotext"), reason="needs pdftotext")
+@pytest.mark.parametrize("kind", ["intake", "handout", "crew", "quote"])
+@pytest.mark.parametrize("words", [None, "W" * 10_000])
+def test_no_word_leaves_the_sheet_or_covers_another(kind, words, tmp_path):
+    """On the narrowest paper. A little is allowed: boxes are as high as the font, not as its letters."""
+    file = tmp_path / "paper.pdf"
+    file.write_bytes(render_pdf(write_document(kind, *sample(words=words, ornaments=True, techniques=True)), "half"))
+    said = subprocess.run(["pdftotext", "-bbox", str(file), "-"], capture_output=True, text=True, check=True).stdout
+    for page in said.split("<page ")[1:]:
+        boxes = [tuple(map(float, box)) for box in re.findall(r'xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)"', page)]
+        for i, (left, top, right, bottom) in enumerate(boxes):
+            assert left >= 10 and top >= 8 and right <= 396 - 10 and bottom <= 612 - 5
+            for x0, y0, x1, y1 in boxes[i + 1:]:
+                across, down = min(right, x1) - max(left, x0), min(bottom, y1) - max(top, y0)
+                assert not (across > 1.5 and down > 0.55 * min(bottom - top, y1 - y0)), (left, top, x0, y0)
 
 
 # --- the book --------------------------------------------------------------------------

@@ -11,7 +11,8 @@ from test_card import HOSTILE
 
 from plaitbook.cards.build import write_card
 from plaitbook.cards.glyphs import covered, printable
-from plaitbook.cards.pdf import render_pdf
+from plaitbook.cards.pdf import MAPS, _pages, best_form, render_pdf
+from plaitbook.cards.pictures import with_map
 
 pikepdf = pytest.importorskip("pikepdf")
 pytest.importorskip("typst")
@@ -152,3 +153,25 @@ def test_the_fonts_hold_every_sign_the_card_uses():
 def test_what_no_font_holds_becomes_a_box():
     assert printable("编a") == "□a"
     assert max(len(part) for part in printable("W" * 99).split("\u200b")) < 20
+
+
+def test_the_map_is_as_large_as_the_sheet_lets_it_be():
+    from shipped_book import compile_in_book, shipped_text
+
+    done = compile_in_book(shipped_text("looks/ebb-and-flow.plait"), "looks/ebb-and-flow.plait", wearer="Noor")
+    card = write_card(done.plan, done.recipe, done.wearer, done.house)
+    pdf, (_, _, wide) = best_form(card, "a4")
+    assert wide in MAPS and _pages(pdf) <= 2
+    assert with_map(card, wide).part("map").blocks[1].pictures[0].width_mm == wide
+    assert best_form(card, "half")[1][2] == 0
+
+
+def test_a_map_and_its_table_stand_on_one_side(tmp_path):
+    from shipped_book import compile_in_book, shipped_text
+
+    done = compile_in_book(shipped_text("looks/shingle.plait"), "looks/shingle.plait", wearer="Tomasz")
+    file = tmp_path / "card.pdf"
+    file.write_bytes(render_pdf(write_card(done.plan, done.recipe, done.wearer, done.house)))
+    if shutil.which("pdftotext"):
+        sides = subprocess.run(["pdftotext", str(file), "-"], capture_output=True, text=True, check=True).stdout.split("\f")
+        assert "Section map" in sides[0] and "side by side" in sides[0]

@@ -73,3 +73,7 @@ def test_clean_text_has_no_control_characters_and_stays_short(text):
 def test_a_mixed_number_is_the_nearest_of_its_kind(value):
     text = say.mixed(value, say.THIRDS_AND_QUARTERS)
     assert abs(say._value(text) - value) <= max(1 / 8, 1 / 4 - value) + 1e-9
+
+
+def test_a_short_stage_is_not_nothing():
+    assert [say.duration(m).replace(say.NBSP, " ") for m in (0, 0.2, 0.6, 61)] == ["0 min", "under 1 min", "1 min", "1 h 01"]

@@ -229,3 +229,34 @@ def test_a_client_in_a_file_that_is_not_used_is_found_for_you(book: Path) -> Non
     assert 'use "mine.plait"' in done.stderr and "^" not in done.stderr
     (book / "book.plait").write_text((book / "book.plait").read_text("utf-8") + 'use "mine.plait"\n', "utf-8")
     assert plait("card", "looks/saltmarsh.plait", "--wearer", "bea", cwd=book).returncode == 0
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="a device that is always full")
+def test_a_device_is_written_to_and_never_replaced(book: Path, tmp_path: Path) -> None:
+    done = plait("card", "looks/pebble-bob.plait", "--format", "text", "-o", "/dev/null", cwd=book)
+    assert done.returncode == 0 and Path("/dev/null").is_char_device()
+    done = plait("card", "looks/pebble-bob.plait", "--format", "text", "-o", "/dev/full", cwd=book)
+    assert done.returncode == 1 and "Traceback" not in done.stderr and Path("/dev/full").is_char_device()
+    target = tmp_path / "real.txt"
+    target.write_text("old")
+    (book / "link.txt").symlink_to(target)
+    assert plait("card", "looks/pebble-bob.plait", "-o", "link.txt", cwd=book).returncode == 0
+    assert (book / "link.txt").is_symlink() and "Pebble Bob" in target.read_text("utf-8")
+
+
+def test_names_too_long_are_said_in_one_line(book: Path) -> None:
+    done = plait("card", "b" * 300 + ".plait", cwd=book)
+    assert done.returncode == 1 and "Traceback" not in done.stderr and "try: " in done.stderr
+
+
+@pytest.mark.skipif(os.name != "posix", reason="named pipes")
+def test_a_pipe_is_not_a_file_of_the_book(book: Path) -> None:
+    os.mkfifo(book / "looks" / "fifo.plait")
+    done = plait("card", put(book, SMALL + 'use "fifo.plait"\n'), cwd=book)
+    assert done.returncode == 1 and "is not a file" in done.stderr
+
+
+def test_more_lines_than_a_look_needs_are_refused_quickly(book: Path) -> None:
+    many = "".join(f"feed: every 3 stitches from stitch {n % 9 + 1}: 1 piece of base ¼ pencil\n" for n in range(5000))
+    done = plait("check", put(book, SMALL + many), cwd=book)
+    assert done.returncode == 1 and "more than 40 lines of 'feed'" in done.stderr

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-import time
 
 import pytest
 from hypothesis import given, settings
@@ -170,21 +169,6 @@ def test_findings_are_in_order_of_severity_then_code() -> None:
     findings = judge(*scene(wearer={"scalp": "sore", "tender": True, "edges": None, "patch_test": "reacted"}))
     keys = [(order.index(f.severity), f.code, f.file, f.line) for f in findings]
     assert keys == sorted(keys) and findings[0].code == "A01" and findings[1].code == "S01"
-
-
-def test_two_hundred_house_rules_are_quick() -> None:
-    rules = tuple(house_rule(And((Compare("sections", ">", n), Is("strand", "coarse"))), code=f"X{n}") for n in range(200))
-    judge(*PLAIN, house_rules=rules)
-    best = min(_seconds(rules) for _ in range(5))
-    bare = min(_seconds(()) for _ in range(5))
-    # Goals: 1 ms for the built-in rules and 3 ms for these; three times that here, for a busy machine.
-    assert bare < 0.003 and best - bare < 0.009
-
-
-def _seconds(rules: tuple[HouseRule, ...]) -> float:
-    begins = time.perf_counter()
-    judge(*PLAIN, house_rules=rules)
-    return time.perf_counter() - begins
 
 
 # --- expectations -------------------------------------------------------------------

@@ -24,6 +24,7 @@ from shipped_book import BOOK_FILES, compile_in_book, fetch, shipped_looks, ship
 from plaitbook.compile import Compiled
 from plaitbook.meaning.book import open_book
 from plaitbook.plan.explain import explain, explain_text, recompute_all
+from plaitbook.passes.crossed import zones_crossed
 from plaitbook.plan.model import Figure, Plan
 from plaitbook.rules.scene import section_load_mn
 
@@ -87,10 +88,17 @@ def _scalp(plan: Plan, figure: Figure, done: Compiled) -> bool:
     return worked <= float(figure.value) * (1 + 1e-9) and 250 < float(figure.value) < 900
 
 
-def _loads(plan: Plan, zone: str = "") -> list[float]:
+def _loads(plan: Plan) -> list[float]:
     items = {item.number: item for item in plan.sections.items}
+    return [section_load_mn(items[n], kind) for kind in plan.strand_kinds for n in kind.sections]
+
+
+def _hairline_loads(plan: Plan, done: Compiled) -> list[float]:
+    """Of every section of the hairline, and of every scalp row that starts there."""
+    items = {item.number: item for item in plan.sections.items}
+    crossed = zones_crossed(done.recipe, plan.sections)  # type: ignore[arg-type]
     return [section_load_mn(items[n], kind) for kind in plan.strand_kinds for n in kind.sections
-            if not zone or items[n].zone == zone]
+            if "hairline" in crossed[n]]
 
 
 def _within_profile(plan: Plan, figure: Figure, done: Compiled) -> bool:
@@ -188,7 +196,7 @@ CHECKS: dict[str, Check] = {
     "sections.scalp_cm2": _scalp,
     "sections.zone.*.area_cm2": _zone,
     "load.median_mn": lambda plan, f, done: close(float(f.value), statistics.median(_loads(plan)), 1e-6),
-    "load.hairline_median_mn": lambda plan, f, done: close(float(f.value), statistics.median(_loads(plan, "hairline")), 1e-6),
+    "load.hairline_median_mn": lambda plan, f, done: close(float(f.value), statistics.median(_hairline_loads(plan, done)), 1e-6),
     "material.ornament.*.count": _ornaments,
     "strands.*.width_min_mm": _within_profile, "strands.*.width_max_mm": _within_profile,
     "strands.*.width_mm": _within_profile,

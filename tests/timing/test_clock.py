@@ -13,7 +13,8 @@ from hypothesis import strategies as some
 from plaitbook.meaning.model import Rate
 from plaitbook.passes import rates
 from plaitbook.passes.checkpoints import clock_at, place_checkpoints, start_minute
-from plaitbook.passes.rest import REST, break_every, breaks_within, done_by
+from plaitbook.passes.refresh import front_of
+from plaitbook.passes.rest import REST, break_every, breaks_of, breaks_within, done_by, worked_in
 from plaitbook.passes.timing import clock_service
 from plaitbook.passes.work import MOTIONS, strand_counts
 from plaitbook.plan.explain import recompute
@@ -128,6 +129,23 @@ def test_more_sections_or_longer_strands_never_take_less(sections: int, width: f
 @pytest.mark.parametrize("work, breaks", [(0, 0), (7200, 0), (7201, 600), (14400, 600), (14401, 1200)])
 def test_a_break_after_each_full_stretch_but_not_after_the_last(work: float, breaks: float) -> None:
     assert breaks_within(work, 7200, 600) == breaks
+
+
+@pytest.mark.parametrize("work, every, breaks", [
+    (8400, 7200, 0), (8401, 7200, 600), (15600, 7200, 600), (15601, 7200, 1200), (3150, 2700, 0), (3151, 2700, 600)])
+def test_no_break_with_minutes_to_go(work: float, every: float, breaks: float) -> None:
+    """None in the last 20 minutes of an adult's stretches of two hours, in the last 7½ of a child's three quarters."""
+    assert breaks_of(work, every, 600) == breaks
+
+
+def test_a_service_that_ends_soon_after_a_full_stretch_has_no_break() -> None:
+    """Work just over a full stretch ends without a break; its checkpoints and its end agree."""
+    seated = timed(scene(house=NO_BREAKS)).part.median_minutes
+    # A break of a second rests nobody, so the work is the same.
+    house = {"break_every_s": at((seated - 10) * 60), "break_s": at(1.0)}
+    timing = timed(scene(house=house)).part
+    assert timing.breaks == () and timing.break_minutes == 0
+    assert timing.checkpoints[-1].minutes < timing.median_minutes
 
 
 def test_no_breaks_where_the_house_takes_none() -> None:
@@ -331,6 +349,18 @@ def test_the_front_refresh_is_a_visit_of_its_own() -> None:
     assert timed(scene(zones=("nape", "back", "crown"))).part.later_minutes == 0
 
 
+def test_a_front_refresh_holds_a_look_the_strands_and_their_share_of_the_hair() -> None:
+    a_scene = scene()
+    timing, found = timed(a_scene).part, {figure.key: figure for figure in timed(a_scene).figures}
+    shipped = rates.rates_for(a_scene.house)
+    least = (shipped["consult refresh"].seconds + found["timing.later.strand_s"].value + shipped["finish refresh"].seconds) / 60
+    assert timing.later_minutes > least
+    assert len(timing.later_hair) == len(a_scene.parts.material.hair) and all(0 < share < 1 for share in timing.later_hair)
+    assert front_of(a_scene.parts.kinds) == tuple(k for k in a_scene.parts.kinds if k.zone in ("temples", "hairline"))
+    rows = tuple(k.model_copy(update={"technique": "row"}) for k in a_scene.parts.kinds)
+    assert {k.zone for k in front_of(rows)} == {k.zone for k in rows} & {"temples", "hairline", "top"}
+
+
 def test_rest_follows_the_allowance_and_breaks_count_towards_it() -> None:
     """15 % of the work: 8⅓ % of it in 10 min every 2 h, the rest as short pauses; none left over for a child."""
     assert figures(scene())["timing.short_pauses"].value == pytest.approx(REST - 600 / 7200)
@@ -343,6 +373,9 @@ def test_rest_follows_the_allowance_and_breaks_count_towards_it() -> None:
 @given(some.floats(0, 60000), some.sampled_from([(7200.0, 900.0), (2700.0, 600.0), (0.0, 600.0), (7200.0, 0.0)]))
 def test_work_done_by_a_moment_is_the_inverse_of_adding_breaks(work: float, rests: tuple[float, float]) -> None:
     assert done_by(work + breaks_within(work, *rests), *rests) == pytest.approx(work)
+    assert worked_in(work + breaks_of(work, *rests), *rests) == pytest.approx(work)
+    most = round(breaks_of(work, *rests) / rests[1]) if rests[1] else 0
+    assert done_by(work + breaks_of(work, *rests), *rests, most) == pytest.approx(work)
 
 
 def test_a_house_rate_written_in_words_stays_where_it_was() -> None:

@@ -11,7 +11,7 @@ import pytest
 
 from visit_book import demo_book, run
 from plaitbook.desk.durations import minutes_of, packs_of, spoken
-from plaitbook.desk.fitting import Looks, distance
+from plaitbook.desk.fitting import Change, Looks, distance, spaced
 from plaitbook.desk.quoting import client_view, house_view, money_text, quote_text
 from plaitbook.passes.quote import price_service
 from scenes import scene
@@ -113,6 +113,24 @@ def test_fit_knows_budgets_and_packs(look: Path, capsys) -> None:
     assert code == 1 and "nothing tried fits" in err
 
 
+@pytest.mark.usefixtures("few_plans")
+def test_fit_offers_only_real_changes_each_once(look: Path, capsys) -> None:
+    code, out, _ = run(capsys, "fit", look, "--wearer", "Ilse", "--within", "6 h", "--budget", "400")
+    offers = [line.split(". ", 1)[1] for line in out.splitlines() if line[:1].isdigit()]
+    assert code == 0 and 1 <= len(offers) == len(set(offers)) <= 8
+    # As the look has it already, or a step that the rest would only undo.
+    assert not any(word in offer for offer in offers for word in ("mid back", "medium", "small", "waist"))
+    costs = [line for line in out.splitlines() if "costs:" in line]
+    assert len(set(costs)) == len(costs) and "nothing one sees" not in out and ".0 accents" not in out
+
+
+def test_more_of_the_same_is_no_way_of_its_own() -> None:
+    one = Change(size=1.2)
+    assert Change(size=1.3).holds(one) and Change(picks=(("size", "large"),), size=1.2).holds(one)
+    assert not Change(spacing=2).holds(one) and not one.holds(Change(picks=(("size", "large"),)))
+    assert [spaced(9, 1.5), spaced(1, 1.25)] == [14, 2]
+
+
 @pytest.mark.parametrize("wrong", [[], ["--within", "soon"], ["--budget", "much"], ["--budget", "NaN"], ["--packs", "few"]])
 def test_a_wish_that_is_none_says_how_to_write_it(look: Path, capsys, wrong: list[str]) -> None:
     code, _, err = run(capsys, "fit", look, *wrong)
@@ -131,10 +149,11 @@ def test_the_distance_between_looks_grows_with_each_change() -> None:
 
 def test_the_client_sees_no_margin_and_the_house_does(look: Path, capsys) -> None:
     code, client, _ = run(capsys, "quote", look, "--wearer", "Ilse")
-    assert code == 0 and "$" in client and "deposit" in client and "front refresh" in client
+    assert code == 0 and "$" in client and "deposit" in client and "front refresh" not in client
+    assert "front refresh, another visit: from" in run(capsys, "quote", look, "--wearer", "Ilse", "--refresh")[1]
     assert not any(word in client for word in ("margin", "overhead", "labour"))
     code, house, _ = run(capsys, "quote", look, "--wearer", "Ilse", "--house-view")
-    assert code == 0 and all(word in house for word in ("margin", "overhead", "labour"))
+    assert code == 0 and all(word in house for word in ("margin", "overhead", "labour", "front refresh"))
     assert "€" in run(capsys, "quote", look, "--wearer", "Ilse", "--house", "Zimmer Sieben", "--locale", "de_DE")[1]
     assert run(capsys, "quote", look, "--locale", "nowhere")[0] == 2
 
@@ -150,6 +169,8 @@ def test_both_views_add_up_to_the_same_total() -> None:
     amounts = {line.label: line.amount for line in quote.lines}
     assert margin == amounts["overhead"] + amounts["discount"] + amounts.get("rounding", 0)
     assert quote_text(quote, client, "en_US").count("\n") >= 4
+    bare = quote.model_copy(update={"unpriced": ("Dune", "Kelp", "Pip")})
+    assert "\ntotal without Dune, Kelp and Pip  " in quote_text(bare, client_view(bare), "en_US")
 
 
 @pytest.mark.parametrize("currency, locale, text", [
@@ -165,7 +186,7 @@ def test_money_has_the_digits_of_iso_4217_in_every_locale(currency: str, locale:
 def test_the_calendar_parses_and_holds_prep_chair_breaks_and_refresh(look: Path, capsys, tmp_path: Path, zone: str | None) -> None:
     icalendar = pytest.importorskip("icalendar")
     out = tmp_path / "visit.ics"
-    code, _, err = run(capsys, "calendar", look, "--wearer", "Ilse", "--start", "2027-03-04 09:00", "-o", out,
+    code, _, err = run(capsys, "calendar", look, "--wearer", "Ilse", "--start", "2027-03-04 09:00", "-o", out, "--refresh",
                        *(["--zone", zone] if zone else []))
     assert code == 0, err
     data = out.read_bytes()
@@ -187,6 +208,7 @@ def test_the_calendar_parses_and_holds_prep_chair_breaks_and_refresh(look: Path,
     assert events["Front refresh"].decoded("DTSTART") - start == timedelta(weeks=3)
     uids = [str(e["UID"]) for e in calendar.walk("VEVENT")]
     assert len(set(uids)) == len(uids) == 3 + len(breaks)
+    assert "Front refresh" not in run(capsys, "calendar", look, "--wearer", "Ilse", "--start", "2027-03-04 09:00")[1]
 
 
 @pytest.mark.parametrize("wrong", [["--start", "tomorrow"], ["--start", "2027-03-04 09:00", "--zone", "Nowhere/Here"]])

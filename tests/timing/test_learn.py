@@ -10,7 +10,7 @@ import pytest
 
 from visit_book import demo_book, run
 from plaitbook.desk.learning import Record, fit, held
-from plaitbook.desk.log_store import Service, StageTime, add_services, read_services, standing_lessons, store_path
+from plaitbook.desk.log_store import Learned, Service, StageTime, add_services, keep_lesson, read_services, standing_lessons, store_path
 from plaitbook.desk.logbook import ratios_of
 from plaitbook.passes.rates import DAY_SPREAD
 
@@ -101,6 +101,30 @@ def test_learn_says_what_moves_puts_it_in_force_and_undoes_it(tmp_path: Path, ca
     assert code == 0 and "→ 0.0171 s" in out and minutes() == before
     assert "nothing that could be undone" in run(capsys, "learn", look, "--undo")[1]
     assert len(read_services(store)) == 12
+
+
+def test_only_what_was_done_is_learned(tmp_path: Path, capsys) -> None:
+    """A wearer who comes washed and dried teaches nothing of washing, a knotted end nothing of dips and rods."""
+    look = demo_book(tmp_path)
+    for _ in range(3):
+        assert run(capsys, "log", look, "--wearer", "Ilse", "--took", "12 h")[0] == 0
+    code, out, _ = run(capsys, "learn", look)
+    assert code == 0
+    _, _, _, moved = standing_lessons(store_path(look.parents[1]))["Harbour Chair"]
+    names = {m.operation for m in moved}
+    assert {"stitch", "stitch hair", "knot", "consult"} <= names
+    assert not names & {"wash", "detangle", "blow-dry", "take down", "dip", "curl rods", "twist", "pick up", "cut"}
+    line = next(line for line in out.splitlines() if line.startswith("  finish the ends: "))
+    assert " min → " in line and "for Saltmarsh (" in line and '"knot" 4 s → ' in line
+
+
+def test_what_was_wrongly_learned_goes_back(tmp_path: Path, capsys) -> None:
+    look = demo_book(tmp_path)
+    store = store_path(look.parents[1])
+    keep_lesson(store, "Harbour Chair", "2027-01-01", 3, (Learned("wash", 900, 900, 1305),))
+    add_services(store, (service(1, StageTime("work the strands", 260, 200)),))
+    code, out, _ = run(capsys, "learn", look)
+    assert code == 0 and '"wash" 1305 s → 900 s' in out
 
 
 def test_a_rate_rewritten_in_the_house_file_wins_over_what_was_learned(tmp_path: Path, capsys) -> None:

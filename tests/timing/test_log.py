@@ -93,7 +93,8 @@ def test_two_writers_at_once_both_write_everything(tmp_path: Path) -> None:
 
 SERVICES = (
     Service("a", "2027-01-01T10:00:00+00:00", "Saltmarsh", "Ilse", "Harbour", 2, 54, 300.5, 280.25, 310.0, 330.1, 'said "ouch", twice',
-            (StageTime("braiding", 200.0, 180.123456789),), (PacksUsed("Dune", 4 / 3, 1.2), PacksUsed("Kelp", 2.0))),
+            (StageTime("braiding", 200.0, 180.123456789),), (PacksUsed("Dune", 4 / 3, 1.2), PacksUsed("Kelp", 2.0)),
+            (("stitch", 4021.0), ("feed in", 190.5))),
     Service("b", "2027-01-02T10:00:00+00:00", "Saltmarsh", "Noor", "Harbour", notes="ünd\nzwei Zeilen"),
 )
 
@@ -140,3 +141,43 @@ def test_what_cannot_be_logged_says_why(tmp_path: Path, capsys, wrong: list[str]
     code, out, err = run(capsys, "log", demo_book(tmp_path), "--wearer", "Ilse", *wrong)
     assert code == 2 and not out and said in err
     assert not store_path(tmp_path / "book").exists()
+
+
+def test_stages_answer_to_everyday_words_and_are_listed_when_unknown(tmp_path: Path, capsys) -> None:
+    look = demo_book(tmp_path)
+    code, _, err = run(capsys, "log", look, "--wearer", "Ilse", "--stage", "humming=10 min")
+    assert code == 2 and all(word in err for word in ("part the sections", "finish the ends", "braiding", "finishing", "prep"))
+    code, _, err = run(capsys, "log", look, "--wearer", "Ilse", "--stage", "Parting=40 min", "--stage", "finishing=1 h",
+                       "--stage", "braid=4 h", "--stage", "prep=2 h")
+    assert code == 0, err
+    service, = (s for _, s in read_services(store_path(look.parents[1])))
+    assert {s.name for s in service.stages} == {"part the sections", "finishing", "braiding", "preparation"}
+    assert {"stitch", "knot"} <= dict(service.operations).keys() and "wash" not in dict(service.operations)
+
+
+def test_a_time_without_its_unit_says_to_write_it(tmp_path: Path, capsys) -> None:
+    look = demo_book(tmp_path)
+    for wrong in (["--took", "190"], ["--stage", "braiding=190"]):
+        code, _, err = run(capsys, "log", look, "--wearer", "Ilse", *wrong)
+        assert code == 2 and 'write its unit: "190 min"' in err
+
+
+def test_a_log_from_before_operations_were_kept_is_read_and_written_on(tmp_path: Path) -> None:
+    store = store_path(tmp_path)
+    add_services(store, SERVICES[1:])
+    with sqlite3.connect(store) as connection:
+        connection.execute("DROP TABLE used")
+    assert add_services(store, SERVICES[:1]) == (2,)
+    assert [s.operations for _, s in read_services(store)] == [(), SERVICES[0].operations]
+
+
+def test_no_cell_of_an_export_runs_as_a_formula_and_it_comes_back_the_same() -> None:
+    from plaitbook.desk.log_csv import from_csv, to_csv
+    from plaitbook.desk.log_store import PacksUsed, Service
+
+    service = Service("u1", "2027-03-04T09:00:00", "=HYPERLINK(1)", "@SUM(1)", "-x", 1, 60, 300.0, 290.0, 310.0, 330.0,
+                      "+1+cmd|calc", (), (PacksUsed("=1+1", 1.0, None),))
+    text = to_csv((service,))
+    cells = [cell for line in text.splitlines() for cell in line.split(",")]
+    assert not [cell for cell in cells if cell[:1] in "=+-@" and cell]
+    assert from_csv(text) == (service,)

@@ -128,10 +128,38 @@ def test_the_front_refresh_is_charged_apart_and_not_in_the_total() -> None:
     plain = scene(house={"overhead": Decimal("0.1"), "tax": Decimal("0.2"), "round_to": Decimal(5)})
     quote = priced(plain).part
     refresh, = quote.later
-    hours = exact(plain.parts.timing.later_minutes / 60)
-    assert refresh.amount == half_up(hours * 32 * Decimal("1.1") * Decimal("1.2"), Decimal(5)) > 0
+    timing, material = plain.parts.timing, plain.parts.material
+    hours = exact(timing.later_minutes / 60)
+    hair = sum(plain.recipe.hair(item.name).price * exact(item.packs_used) * exact(share)
+               for item, share in zip(material.hair, timing.later_hair))
+    assert refresh.amount == half_up((hours * 32 + hair) * Decimal("1.1") * Decimal("1.2"), Decimal(5)) > 0 < hair
     assert sum(l.amount for l in quote.lines) == quote.total
     assert priced(scene(zones=("nape", "back"))).part.later == ()
+
+
+def test_a_short_front_refresh_is_charged_half_an_hour_at_the_least() -> None:
+    recipe, wearer, house, parts = scene()
+    short = parts.timing.model_copy(update={"later_minutes": 12.0, "later_hair": ()})
+    refresh, = price_service(recipe, wearer, house, parts.material, short).part.later
+    assert refresh.amount == money(house.labour_per_hour / 2, house.currency)
+
+
+def test_a_deposit_is_rounded_as_the_house_rounds_and_may_be_flat() -> None:
+    rounding = priced(scene(house={"deposit": Decimal("0.2"), "round_to": Decimal(5)})).part
+    assert rounding.deposit % 5 == 0 and rounding.deposit == half_up(rounding.total / 5, Decimal(5)) > 0
+    small = priced(scene(house={"deposit": Decimal("0.001"), "round_to": Decimal(50)})).part
+    assert small.deposit == money(small.total / 1000, "USD") > 0
+    assert priced(scene(house={"deposit_amount": Decimal(20), "deposit": Decimal("0.2")})).part.deposit == Decimal("20.00")
+
+
+def test_what_has_no_price_is_named_as_left_out_of_the_total() -> None:
+    assert priced(scene()).part.unpriced == ()
+    recipe, wearer, house, parts = scene()
+    for update, note in (({"price": None}, NO_PRICE), ({"currency": "GBP"}, "priced in GBP, not USD")):
+        foreign = recipe.model_copy(update={"catalogue": tuple(hair.model_copy(update=update) for hair in recipe.catalogue)})
+        quote = price_service(foreign, wearer, house, parts.material, parts.timing).part
+        assert quote.unpriced == tuple(item.name for item in parts.material.hair) != ()
+        assert {l.note for l in quote.lines if l.label in quote.unpriced} == {note} and quote.total > 0
 
 
 def test_a_float_that_meets_money_is_an_error() -> None:

@@ -8,7 +8,8 @@ from typing import NamedTuple
 from . import words as say
 from .card import Card
 from .glyphs import FONTS
-from .pdf import TEMPLATE, Paper, best_form, card_data, fitted
+from .pdf import TEMPLATE, Form, Paper, best_form, card_data, fitted
+from .pictures import with_map
 
 BOOK_TEMPLATE = TEMPLATE.with_name("book.typ")
 WORDS = {"contents": "Contents", "index": "Index", "looks": "Looks", "hairs": "Hairs"}
@@ -43,7 +44,7 @@ def render_book(title: str, about: tuple[str, ...], cards: tuple[BookCard, ...],
         return printed(strict=True)
 
 
-def _data(title: str, about: tuple[str, ...], cards: tuple[BookCard, ...], forms: list[tuple[float, int]], strict: bool) -> str:
+def _data(title: str, about: tuple[str, ...], cards: tuple[BookCard, ...], forms: list[Form], strict: bool) -> str:
     name = say.clean(title, 120)
     book = {
         "title": name, "about": [say.clean(line) for line in about], "lang": cards[0].card.lang, "words": WORDS, "foot": name,
@@ -51,7 +52,8 @@ def _data(title: str, about: tuple[str, ...], cards: tuple[BookCard, ...], forms
         "hairs": [{"name": hair, "looks": looks} for hair, looks in hair_index(cards)],
     }
     whole = fitted(book, strict=strict) | {"cards": [
-        {"card": card_data(one.card, strict=strict), "size": size, "lean": lean} for one, (size, lean) in zip(cards, forms)]}
+        {"card": card_data(with_map(one.card, map_mm) if map_mm else one.card, strict=strict), "size": size, "lean": lean}
+        for one, (size, lean, map_mm) in zip(cards, forms)]}
     return json.dumps(whole, ensure_ascii=False)
 
 

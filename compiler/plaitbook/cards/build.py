@@ -32,7 +32,8 @@ def write_card(
     if with_quote:
         parts.append(closing.quote_part(c))
     parts += [*closing.know_part(c), closing.aftercare_part(c)]
-    return card_of(c, f"Prep card, version {plan.head.version}", prepare.who(c), tuple(parts), sections=plan.sections.count)
+    card = card_of(c, f"Prep card, version {plan.head.version}", prepare.who(c), tuple(parts), sections=plan.sections.count)
+    return card.over(plan.sections)
 
 
 def card_of(c: Context, subtitle: str, facts: tuple[tuple[str, str], ...], parts: tuple[Part, ...], *, sections: int = 0, full: bool = False) -> Card:

@@ -5,7 +5,7 @@ blocks. Blocks hold finished words, never numbers to format and never markup,
 so the three renderers can't disagree. Every picture carries its description
 and its text equivalent.
 
-Paper is dear: a block may say from which leanness on (1 the first, 3 the last)
+Paper is dear: a block may say from which leanness on (1 the first, 4 the last)
 it is left out of the print. HTML and text always hold everything.
 """
 
@@ -13,22 +13,24 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, PrivateAttr
 
 from ..meaning.values import Frozen
+from ..plan.model import Sections
 
 Severity = Literal["stop", "warn", "note", "ask"]
-Leanness = Literal[0, 1, 2, 3]
+Leanness = Literal[0, 1, 2, 3, 4]
 """Of a block: the leanness of print from which it is left out, because another place says the same or it
 isn't needed at the chair. 0: always printed."""
 
 
 class Para(Frozen):
-    """A paragraph. ``caution`` is the line that stands on every card; ``strong`` must not be missed."""
+    """A paragraph. ``caution`` is the line that stands on every card; ``strong`` must not be missed;
+    ``sum`` is as strong but no warning."""
 
     block: Literal["para"] = "para"
     text: str
-    tone: Literal["plain", "strong", "caution", "small"] = "plain"
+    tone: Literal["plain", "strong", "sum", "caution", "small"] = "plain"
     until: Leanness = 0
 
 
@@ -186,6 +188,18 @@ class Card(Frozen):
     """How many sections the map shows; beyond 120 it takes its own sheet."""
     full: bool = False
     """Printed whole, on as many sides as that takes, rather than made to fit two."""
+    _grid: Sections | None = PrivateAttr(default=None)
+
+    @property
+    def grid(self) -> Sections | None:
+        """What the map is drawn from, for a print that has room for a larger one; not part of the card's data."""
+        return self._grid
+
+    def over(self, grid: Sections) -> Card:
+        """The same card, its map to be drawn from ``grid`` where there is room for more."""
+        card = self.model_copy()
+        card._grid = grid
+        return card
 
     def part(self, key: str) -> Part:
         """One part of the card. Raises KeyError for a key the card doesn't have."""

@@ -24,6 +24,11 @@ ORDER_WORDS = {"nape up": "nape upwards", "front back": "front to back",
                "left to right": "wearer's left to right", "right to left": "wearer's right to left"}
 
 
+SET_SIDES = ("left to right", "right to left")
+"""Orders that name the side they begin on, whichever hand works."""
+LEFT_HAND = " Numbered for a left-handed braider: each row from the wearer's right."
+
+
 def section_part(c: Context) -> Part:
     """Where every section lies, and how the comb is set for each row."""
     parting = c.recipe.parting
@@ -35,8 +40,9 @@ def section_part(c: Context) -> Part:
     if parting.zigzag:
         words += " Zigzag."
     table, everywhere = _row_table(c)
+    hand = LEFT_HAND if c.house.hand == "left" and c.recipe.order not in SET_SIDES else ""
     intro = (f"{c.plan.sections.count} sections, numbered in braid order, {ORDER_WORDS[c.recipe.order]}. {words} "
-             "Left and right: the wearer's own.") + (f" {everywhere}" if everywhere else "")
+             f"Left and right: the wearer's own.{hand}") + (f" {everywhere}" if everywhere else "")
     return Part(key="map", title="Section map", blocks=(Para(text=intro), map_figure(c), table))
 
 
@@ -47,16 +53,19 @@ def _row_table(c: Context) -> tuple[Table, str]:
     for row in c.plan.sections.rows:
         guides.setdefault(row.zone, []).append(row)
     rows = []
-    left_out = [zone.zone for zone in c.plan.sections.zones if zone.left_out or zone.zone not in guides]
-    for zone in c.plan.sections.zones:
-        if zone.zone in left_out:
+    zones = c.plan.sections.zones
+    through = dict.fromkeys(say.clean(g.note) for g in c.plan.sections.rows if g.note)
+    once = len(through) == 1
+    left_out = [zone.zone for zone in zones if zone.left_out]
+    passed = [zone.zone for zone in zones if not zone.left_out and zone.zone not in guides]
+    for zone in zones:
+        if zone.zone not in guides:
             continue
         found = guides[zone.zone]
-        away = say.alike((g.from_hairline_mm for g in found), c.units)
-        lines = "; ".join(f"{at}: {say.ranges(g.sections)}" for at, g in zip(away, found))
+        lines = _comb_lines(c, found)
         bricks = [g.row for g in found if g.offset == "half"]
         offset = f"row{'s' if len(bricks) > 1 else ''} {say.ranges(bricks)}: half a section" if bricks else ""
-        notes = dict.fromkeys(say.clean(g.note) for g in found if g.note)
+        notes = dict.fromkeys(say.clean(g.note) for g in found if g.note and not once)
         shift = "; ".join(said for said in (offset, *notes) if said) or "–"
         rows.append((zone.zone.capitalize(), str(zone.sections), lines,
                      say.by(zone.mean_height_mm, zone.mean_width_mm, c.units), shift))
@@ -66,9 +75,26 @@ def _row_table(c: Context) -> tuple[Table, str]:
                  Column(heading="From the hairline: section numbers"), Column(heading="High × wide"), Column(heading="Shift")),
     ), keep=3)
     alike = [f"every section {v} high × wide" if h == "High × wide" else v for h, v in said.items() if v != "–"]
+    if once:
+        alike.append(("rows " if any(not g.note for g in c.plan.sections.rows) else "") + next(iter(through)))
+    if passed:
+        own = [zone.zone for zone in zones if any(g.note for g in guides.get(zone.zone, ()))]
+        alike.append(f"{say.listed(passed)} worked with the rows of {say.listed(own or list(guides))}")
     if left_out:
         alike.append(f"left out: {say.listed(left_out)}")
     return table, say.sentence("; ".join(alike))
+
+
+def _comb_lines(c: Context, found: list[RowGuide]) -> str:
+    """How far from the hairline each row of a zone lies; scalp rows lie side by side instead."""
+    across = [g for g in found if g.note]
+    rows = [g for g in found if not g.note]
+    said = [f"{at}: {say.ranges(g.sections)}" for at, g in zip(say.alike((g.from_hairline_mm for g in rows), c.units), rows)]
+    if across:
+        numbers = [n for g in across for n in g.sections]
+        apart = say.between(min(g.width_mm or g.height_mm for g in across), max(g.width_mm or g.height_mm for g in across), c.units)
+        said.append(f"row {numbers[0]}, {apart} wide" if len(numbers) == 1 else f"rows {say.ranges(numbers)} side by side, {apart} apart")
+    return "; ".join(said)
 
 
 def shown_kinds(c: Context) -> tuple[StrandKind, ...]:

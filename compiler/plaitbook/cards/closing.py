@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..plan.model import Quote
 from . import words as say
 from .card import Block, Para, Part, Tick
 from .context import Context, tick_lists
@@ -20,12 +21,18 @@ def quote_part(c: Context) -> Part:
     quote = c.plan.quote
     lines = [f"{say.name(line.label)} {say.money(line.amount, quote.currency)}" + (f" ({say.clean(line.note)})" if line.note else "")
              for line in quote.lines]
-    if not any(line.label.lower().startswith("tax") for line in quote.lines):
+    if quote.tax and not any(line.label.lower().startswith("tax") for line in quote.lines):
         lines.append(f"tax {say.money(quote.tax, quote.currency)}" + (" (included)" if c.house.tax_included else ""))
-    total = f"Total {say.money(quote.total, quote.currency)}"
+    total = total_words(quote)
     if quote.deposit is not None:
         total += f", deposit {say.money(quote.deposit, quote.currency)}"
-    return Part(key="quote", title="Quote", blocks=(Para(text=f"{total}.", tone="strong"), Para(text=f"{'; '.join(lines)}.", tone="small", until=2)))
+    return Part(key="quote", title="Quote", blocks=(Para(text=f"{total}.", tone="sum"), Para(text=f"{'; '.join(lines)}.", tone="small", until=2)))
+
+
+def total_words(quote: Quote) -> str:
+    """The total, and what it leaves out for want of a price: never a bare sum that isn't the whole."""
+    without = f" without {say.listed(map(say.name, quote.unpriced))}:" if quote.unpriced else ""
+    return f"Total{without} {say.money(quote.total, quote.currency)}"
 
 
 def know_part(c: Context) -> tuple[Part, ...]:

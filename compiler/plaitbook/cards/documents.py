@@ -15,7 +15,7 @@ from ..plan.model import Plan, QuoteLine
 from . import words as say
 from .build import card_of
 from .card import Block, Card, Column, Para, Part, Table, Tick
-from .closing import aftercare_items
+from .closing import aftercare_items, total_words
 from .context import Context, Paper, tick_lists
 from .crew_sheet import crew_sheets
 from .handout import handout
@@ -58,7 +58,7 @@ def _quote(c: Context) -> tuple[Part, ...]:
         rows += (("Tax", say.money(quote.tax, quote.currency), "included" if c.house.tax_included else ""),)
     columns = (Column(heading="For"), Column(heading="Amount", align="right"), Column(heading="How"))
     blocks: list[Block] = [Table(caption="What it is for", plain=True, columns=columns, rows=rows)]
-    blocks.append(Para(text=f"Total {say.money(quote.total, quote.currency)}.", tone="strong"))
+    blocks.append(Para(text=f"{total_words(quote)}.", tone="sum"))
     if quote.deposit is not None:
         blocks.append(Para(text=f"Deposit {say.money(quote.deposit, quote.currency)}, on booking."))
     timing = c.plan.timing

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from ..plan.model import CutLine, Material, RackLine, Sections, StrandKind
 from . import words as say
-from .card import Figure, Leanness, Part, Picture
+from .card import Card, Figure, Leanness, Part, Picture
 from .context import Context
 from .diagrams.clock_strip import clock_strip, clock_text, clock_words
 from .diagrams.crew_lanes import crew_lanes, crew_text
@@ -51,14 +51,29 @@ def map_figure(c: Context, prefix: str = "map-") -> Figure:
     """The head from four sides, every section numbered in the order of the work; ``prefix`` keeps two maps apart."""
     sections = c.plan.sections
     wide = SHEET_MM if sections.count > OWN_SHEET else ROW_MM
-    pictures = tuple(
+    return Figure(caption="The head from four sides", plain=True, wide=True, pictures=map_pictures(sections, wide, prefix),
+                  text=_side_words(sections))
+
+
+def map_pictures(sections: Sections, wide: float, prefix: str = "map-") -> tuple[Picture, ...]:
+    """The four views, each ``wide`` mm wide."""
+    return tuple(
         _picture(
             section_map(sections, view, width_mm=wide, labels=True, prefix=f"{prefix}{view}-"),
             f"{label} of the head with its sections numbered in braid order", wide, label,
         )
         for view, label in VIEWS
     )
-    return Figure(caption="The head from four sides", plain=True, wide=True, pictures=pictures, text=_side_words(sections))
+
+
+def with_map(card: Card, wide: float) -> Card:
+    """The card with its map drawn anew, each view ``wide`` mm wide; the same card where it has none to draw."""
+    if card.grid is None:
+        return card
+    views = map_pictures(card.grid, wide)
+    parts = tuple(part if part.key != "map" else part.model_copy(update={"blocks": tuple(
+        b.model_copy(update={"pictures": views}) if isinstance(b, Figure) else b for b in part.blocks)}) for part in card.parts)
+    return card.model_copy(update={"parts": parts})
 
 
 def _side_words(sections: Sections) -> tuple[str, ...]:

@@ -59,7 +59,7 @@ def alert(finding: Finding) -> Alert:
     return Alert(
         severity=finding.severity, label=SEVERITY_WORDS[finding.severity], code=say.clean(finding.code, 24),
         text=cut(finding.message), reason=cut(finding.reason), fix=cut(finding.fix),
-        source=say.clean(finding.source, 160), allowed=cut(finding.allowed_because or ""),
+        source=say.clean(finding.source, FINDING_LIMIT), allowed=cut(finding.allowed_because or ""),
     )
 
 
@@ -118,6 +118,7 @@ def cut(c: Context) -> Part:
     for lines in alike.values():
         title = f"{say.name(lines[0].hair)}, for {say.name(lines[0].role)}"
         blocks += tick_lists(title, _cut_steps(c, lines), numbered=True, run_in=True)
+    blocks += _shared_rack(c)
     blocks += cutting_figure(c)
     blocks += rack_figure(c)
     blocks.append(true_scale_figure(c))
@@ -156,6 +157,14 @@ def _blend(c: Context, role: str) -> str:
     return ", blended of " + say.listed(f"{say.share(p.share)} {name}" for p, name in zip(parts, names))
 
 
+def _shared_rack(c: Context) -> tuple[Para, ...]:
+    """That sizes which lie side by side have one rack between them."""
+    racks = c.plan.material.racks
+    if len(racks) < 2:
+        return ()
+    return (Para(text=f"All share one rack of {say.counted(c.house.rack_pegs, 'peg')}, by need.", tone="small", until=3),)
+
+
 def _rack_words(rack: RackLine) -> str:
-    loads = "one load" if rack.reloads == 0 else f"{rack.reloads + 1} loads"
+    loads = "filled once" if rack.reloads == 0 else "filled twice" if rack.reloads == 1 else f"filled {rack.reloads + 1} times"
     return f"Rack: {say.counted(rack.pegs, 'peg')} of {rack.per_peg}, {loads}."

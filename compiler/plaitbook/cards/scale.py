@@ -18,7 +18,8 @@ TEXT = 3.4
 CIRCLE_TOP = 17.5
 LETTER = 0.54 * TEXT
 """Breadth of a letter on average; Noto Sans, measured over the labels, rounded up."""
-
+GAP = 1.8
+"""Between a label and the next circle, mm; our own estimate."""
 
 
 @lru_cache(maxsize=64)
@@ -39,7 +40,7 @@ def scale_svg(pieces: tuple[tuple[float, str], ...], units: Units) -> tuple[str,
         for diameter, label in row:
             out.append(f'<circle cx="{x + diameter / 2:.2f}" cy="{middle:.2f}" r="{diameter / 2:.3f}" fill="#000"/>'
                        f'<text x="{x + diameter + 1.0:.1f}" y="{middle + 1.2:.2f}">{escape(label)}</text>')
-            x += diameter + 1.0 + _breadth(label) + 1.8
+            x += diameter + 1.0 + _breadth(label) + GAP
         y += height + 1.4
     high = round(y, 1)
     svg = (f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDE:g}mm" height="{high:g}mm" viewBox="0 0 {WIDE:g} {high:g}" '
@@ -48,8 +49,8 @@ def scale_svg(pieces: tuple[tuple[float, str], ...], units: Units) -> tuple[str,
 
 
 def _breadth(label: str) -> float:
-    """About how wide a label comes out, mm: its one "mm" is in the letters' mean, what is wide beyond that counts."""
-    return (sum(map(letter_room, label)) - 1.6) * LETTER if label.endswith("mm") else sum(map(letter_room, label)) * LETTER
+    """About how wide a label comes out, mm. The "mm" that every label ends in is counted in ``LETTER``."""
+    return (sum(map(letter_room, label.removesuffix("mm"))) + 2 * label.endswith("mm")) * LETTER
 
 
 def _rows(pieces: tuple[tuple[float, str], ...]) -> list[list[tuple[float, str]]]:
@@ -57,7 +58,7 @@ def _rows(pieces: tuple[tuple[float, str], ...]) -> list[list[tuple[float, str]]
     rows: list[list[tuple[float, str]]] = []
     used = WIDE
     for diameter, label in pieces:
-        need = diameter + 2.8 + _breadth(label)
+        need = diameter + 1.0 + GAP + _breadth(label)
         if used + need > WIDE:
             rows.append([])
             used = 0.0

@@ -159,9 +159,11 @@ def counted(count: int, one: str, many: str = "") -> str:
 
 @lru_cache(maxsize=1024)
 def duration(minutes: float) -> str:
-    """``4 h 35``, ``35 min``, to the whole minute."""
+    """``4 h 35``, ``35 min``, to the whole minute; ``under 1 min`` for less than half of one."""
     if not isfinite(minutes):
         return "–"
+    if 0 < minutes < 0.5:
+        return f"under{NBSP}1{NBSP}min"
     whole = max(0, round(minutes))
     hours, rest = divmod(whole, 60)
     if not hours:

@@ -1,4 +1,4 @@
-"""``plait calendar``: the booking as a calendar file (RFC 5545): preparation, chair, breaks, front refresh."""
+"""``plait calendar``: the booking as a calendar file (RFC 5545): preparation, chair, breaks; a front refresh if asked."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ NAMES = "5f1a8f0e-1d3c-5c64-9d0b-6f3f2e0b7a11"
 """Our own namespace for the events' names, so that the same booking keeps its events."""
 
 
-def calendar_of(plan: "Plan", start: datetime, prepared: datetime, stamp: datetime) -> bytes:
+def calendar_of(plan: "Plan", start: datetime, prepared: datetime, stamp: datetime, refresh: bool = False) -> bytes:
     """The calendar file. The chair is booked for the 80 % time; times without a zone are local wherever read."""
     from uuid import UUID, uuid5
 
@@ -50,7 +50,7 @@ def calendar_of(plan: "Plan", start: datetime, prepared: datetime, stamp: dateti
     for number, (begins, minutes) in enumerate(timing.breaks, 1):
         event(f"break {number}", start + timedelta(minutes=round(begins)), minutes, "Break", head.recipe, busy=False)
     later = next((stage for stage in timing.stages if stage.when == "later"), None)
-    if later is not None:
+    if refresh and later is not None:
         from ..passes.rates import REFRESH_WEEKS
 
         event("later", start + timedelta(weeks=REFRESH_WEEKS[0]), later.minutes, f"Front refresh: {head.wearer}", later.note)
@@ -68,6 +68,7 @@ def register(commands: Any) -> None:
     recipe_arguments(parser)
     parser.add_argument("--start", required=True, metavar="WHEN", help='when the wearer sits down: "2027-03-04 09:00"')
     parser.add_argument("--prepare", metavar="WHEN", help="when the hair is prepared; default: the day before at that time")
+    parser.add_argument("--refresh", action="store_true", help="put the front refresh in too, weeks later, as tentative")
     parser.add_argument("--zone", metavar="ZONE", help="such as Europe/Berlin; none means local time wherever it is read")
     parser.add_argument("-o", "--out", metavar="OUT", help="the file to write; default: standard output")
     parser.set_defaults(run=_run)
@@ -78,6 +79,8 @@ def _moment(text: str, zone: str | None) -> datetime | None:
 
     try:
         moment = datetime.strptime(text.strip(), "%Y-%m-%d %H:%M")
+        if not 1970 <= moment.year < 9000:  # a visit has a day before it and weeks after it
+            return None
         return moment.replace(tzinfo=ZoneInfo(zone)) if zone else moment
     except (ValueError, KeyError, OSError):
         return None
@@ -97,5 +100,6 @@ def _run(arguments: argparse.Namespace) -> int:
     if isinstance(done, int):
         return done
     assert done[1].plan is not None
-    data = calendar_of(done[1].plan, start, prepared, datetime.now(timezone.utc).replace(microsecond=0))
+    data = calendar_of(done[1].plan, start, prepared, datetime.now(timezone.utc).replace(microsecond=0),
+                       arguments.refresh)
     return _deliver(data, arguments.out) or _stops(done[1], done[0])

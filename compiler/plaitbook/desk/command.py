@@ -44,19 +44,36 @@ class _Parser(argparse.ArgumentParser):
 def main(argv: list[str] | None = None) -> int:
     """Run one command; returns the exit code."""
     for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
+        if stream is not None and hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")
     gc.set_threshold(100_000, 50, 50)  # a command makes much and drops little: collecting costs a tenth of it
     argv = sys.argv[1:] if argv is None else argv
     arguments = _parser(argv).parse_args(argv)
     try:
-        return int(arguments.run(arguments))
+        code = int(arguments.run(arguments))
+        if sys.stdout is not None:
+            sys.stdout.flush()
+        return code
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _hush()
         return GOOD
+    except OSError as error:
+        # What a command can say about its own files it has said; this is the machine's own trouble.
+        print(f"plait: {error.strerror or error}{f' ({error.filename})' if error.filename else ''}\n"
+              "  try: a shorter name, another folder, or more room on the disk", file=sys.stderr)
+        _hush()
+        return BAD_TEXT
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
         return 130
+
+
+def _hush() -> None:
+    """Let the last flush at exit go nowhere: standard output is closed or full."""
+    try:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except (OSError, ValueError, AttributeError):
+        pass
 
 
 def _parser(argv: list[str]) -> argparse.ArgumentParser:
@@ -232,6 +249,8 @@ def shown_path(path: Path) -> str:
 
 def _deliver(data: bytes, out: str | None) -> int:
     if out is None or out == "-":
+        if sys.stdout is None:
+            raise OSError(9, "standard output is closed")
         sys.stdout.buffer.write(data)
         sys.stdout.flush()
         return GOOD

@@ -28,10 +28,16 @@ def minutes_of(text: str) -> float | None:
             return None
         try:
             total += float(number_value(part[1].strip()) * row[1]) / 60
-        except (ValueError, ZeroDivisionError):
+        except (ValueError, ZeroDivisionError, OverflowError):
             return None
         at, last = part.end(), unit.lower()
     return total if at else None
+
+
+def with_unit(text: str, example: str) -> str:
+    """What to write for a time that can't be read: the same with its unit where only that is missing."""
+    bare = text.strip()
+    return f'write its unit: "{bare} min"' if minutes_of(f"{bare} min") is not None else example
 
 
 def packs_of(text: str) -> float | None:
@@ -40,7 +46,7 @@ def packs_of(text: str) -> float | None:
 
     try:
         packs = float(number_value(re.sub(r"\s*packs?\s*$", "", text.strip())))
-    except (ValueError, ZeroDivisionError):
+    except (ValueError, ZeroDivisionError, OverflowError):
         return None
     return packs if 0 <= packs <= 1000 else None
 

@@ -8,6 +8,7 @@ import textwrap
 from fnmatch import fnmatchcase
 from typing import TYPE_CHECKING, Any, Iterator
 
+from ..meaning.model import ZONES
 from .commands import HELP
 from .command import BAD_TEXT, GOOD, compiled_job, recipe_arguments
 
@@ -152,7 +153,7 @@ def _values(condition: Any, compiled: "Compiled") -> Iterator[str]:
         if thing and (name in THINGS[thing].figures or name in THINGS[thing].facts):
             continue
         text = saying(f"{{{name}}}", condition)(asked, ()) if name != "zones" else ", ".join(
-            FACTS["zones"].read(asked.scene) or ())
+            sorted(FACTS["zones"].read(asked.scene) or (), key=ZONES.index))
         figure, fact = figure_name(name), FACTS.get(name)
         place = figure.place(asked.scene) if figure and figure.place else fact.place(asked.scene, "") if (
             fact and fact.place and name not in ("zones", "end")) else None

@@ -22,18 +22,22 @@ SPACING_STEPS = (1.25, 1.5, 1.75, 2.0, 2.5, 3.0, 4.0)
 MOST_PLANS = 160
 """Looks planned at most: some three seconds. Our own estimate."""
 
-SHOWN = 5
+SHOWN = 8
 
 WEIGHTS = {"width": 1.0, "length": 1.0, "count": 0.5, "accents": 0.35}
 """How much a doubling of each counts as a change of the look; accents least. Our own estimate."""
 
 
 class Change(NamedTuple):
-    """What was changed: picks by choice, section size and accent spacing as factors."""
+    """What was changed: picks other than the look's own, section size and accent spacing as factors."""
 
     picks: tuple[tuple[str, str], ...] = ()
     size: float = 1.0
     spacing: float = 1.0
+
+    def holds(self, other: "Change") -> bool:
+        """Whether this changes all that the other does, and as much or more."""
+        return set(other.picks) <= set(self.picks) and other.size <= self.size and other.spacing <= self.spacing
 
 
 class Looks(NamedTuple):
@@ -77,6 +81,11 @@ def distance(one: Looks, other: Looks) -> float:
             + WEIGHTS["count"] * apart(one.braids, other.braids) + WEIGHTS["accents"] * apart(one.accents + 1, other.accents + 1))
 
 
+def spaced(every: int, spacing: float) -> int:
+    """Stitches from one accent to the next, so much farther apart; one more at the least."""
+    return max(every + 1, round(every * spacing))
+
+
 def changed(recipe: "Recipe", size: float, spacing: float) -> "Recipe":
     """The settled look with larger sections and sparser accents; strand widths grow with the sections."""
     def grown(measure: Any, factor: float) -> Any:
@@ -92,23 +101,40 @@ def changed(recipe: "Recipe", size: float, spacing: float) -> "Recipe":
             feeds = tuple(feed.model_copy(update={"width_mm": grown(feed.width_mm, size)}) for feed in feeds)
         if spacing != 1:
             accents = tuple(
-                accent.model_copy(update={"every": max(accent.every + 1, round(accent.every * spacing))})
+                accent.model_copy(update={"every": spaced(accent.every, spacing)})
                 if accent.every is not None else accent for accent in accents)
         zones.append(look.model_copy(update={"grid": grid, "feeds": feeds, "accents": accents}))
     return recipe.model_copy(update={"zones": tuple(zones)})
 
 
-def changes(options: dict[str, tuple[str, ...]], taken: dict[str, str], has_accents: bool) -> Iterator[Change]:
-    """What to try: choices alone, size alone, spacing alone, then two of them together."""
-    picks = [tuple(sorted(zip(options, combo))) for combo in itertools.islice(itertools.product(*options.values()), 60)]
-    picks = [p for p in picks if any(taken.get(name) != option for name, option in p)]
+def singles(options: dict[str, tuple[str, ...]], taken: dict[str, str]) -> tuple[Change, ...]:
+    """One choice taken otherwise than the look has it."""
+    return tuple(Change(picks=((name, option),)) for name, mine in options.items() for option in mine
+                 if option != taken.get(name))
+
+
+def changes(picks: tuple[tuple[str, str], ...], has_accents: bool) -> Iterator[Change]:
+    """What to try beyond single choices: size alone, spacing alone, then two or more together.
+
+    ``picks`` are those that help by themselves: nothing is offered that is then undone.
+    """
     spacings = SPACING_STEPS if has_accents else ()
-    yield from (Change(picks=p) for p in picks)
+    names = list(dict.fromkeys(name for name, _ in picks))
+    by_name = [[(name, option) for option in (None, *(o for n, o in picks if n == name))] for name in names]
+    together = [tuple(pick for pick in combo if pick[1] is not None)
+                for combo in itertools.islice(itertools.product(*by_name), 60)]
+    together.sort(key=len)
     yield from (Change(size=size) for size in SIZE_STEPS)
     yield from (Change(spacing=spacing) for spacing in spacings)
+    yield from (Change(picks=p) for p in together if len(p) > 1)  # type: ignore[misc]
     yield from (Change(size=size, spacing=spacing) for size in SIZE_STEPS[1::2] for spacing in spacings[1::2])
-    yield from (Change(picks=p, spacing=spacing) for p in picks for spacing in spacings[1::2])
-    yield from (Change(picks=p, size=size) for p in picks for size in SIZE_STEPS[3::3])
+    yield from (Change(picks=p, spacing=spacing) for p in together if p for spacing in spacings[1::2])  # type: ignore[misc]
+    yield from (Change(picks=p, size=size) for p in together if p for size in SIZE_STEPS[3::3])  # type: ignore[misc]
+
+
+def seen(looks: Looks) -> tuple[int, ...]:
+    """The look in steps that one sees: braids, quarter millimetres, centimetres, whole accents a braid."""
+    return looks.braids, round(looks.width_mm * 4), round(looks.length_mm / 10), round(looks.accents)
 
 
 def cost_text(base: Looks, now: Looks) -> list[str]:
@@ -120,18 +146,23 @@ def cost_text(base: Looks, now: Looks) -> list[str]:
         said.append(f"{now.width_mm:.1f} mm wide, not {base.width_mm:.1f} mm")
     if abs(now.length_mm / base.length_mm - 1) > 0.02:
         said.append(f"{now.length_mm / 10:.0f} cm long, not {base.length_mm / 10:.0f} cm")
-    if abs(now.accents - base.accents) > 0.05:
-        said.append(f"{now.accents:.1f} accents a braid, not {base.accents:.1f}")
+    if round(now.accents) != round(base.accents):
+        said.append(f"{round(now.accents)} accents a braid, not {round(base.accents)}")
     return said or ["nothing one sees"]
 
 
-def change_text(change: Change) -> str:
-    """What to do, in words."""
+def change_text(change: Change, recipe: "Recipe | None" = None) -> str:
+    """What to do, in words; with the look, in its own stitches."""
     said = [f"{name} = {option}" for name, option in change.picks]
     if change.size != 1:
         said.append(f"sections {round((change.size - 1) * 100)} % larger each way")
     if change.spacing != 1:
-        said.append(f"accents {change.spacing:g} times as far apart")
+        every = {accent.every for look in recipe.zones for accent in look.accents if accent.every} if recipe else set()
+        if len(every) == 1:
+            one = every.pop()
+            said.append(f"accents every {spaced(one, change.spacing)} stitches, not {one}")
+        else:
+            said.append(f"accents {change.spacing:g} times as far apart")
     return ", ".join(said) or "as it is"
 
 from .commands import HELP
@@ -149,7 +180,7 @@ def register(commands: Any) -> None:
     parser.set_defaults(run=_run)
 
 
-def _limits(arguments: argparse.Namespace) -> tuple[list[tuple[str, Callable[[Looks], bool]]], str]:
+def _limits(arguments: argparse.Namespace, currency: str) -> tuple[list[tuple[str, Callable[[Looks], bool]]], str]:
     """What must hold, and what is wrong with how it was asked for."""
     from .durations import minutes_of, packs_of
 
@@ -164,7 +195,10 @@ def _limits(arguments: argparse.Namespace) -> tuple[list[tuple[str, Callable[[Lo
             budget = Decimal(arguments.budget.split()[0])
         except (InvalidOperation, IndexError):
             return [], f"'{arguments.budget}' is not an amount\n  try: --budget 180"
-        if not budget.is_finite() or budget <= 0:
+        words = arguments.budget.split()
+        if len(words) > 1 and words[1].upper() != currency:
+            return [], f"'{arguments.budget}' is not in {currency}, which this house works in\n  try: --budget \"{words[0]} {currency}\""
+        if not budget.is_finite() or not 0 < budget < 1_000_000:
             return [], f"'{arguments.budget}' is not an amount\n  try: --budget 180"
         limits.append((f"for {budget}", lambda looks: looks.total <= budget))
     if arguments.packs is not None:
@@ -178,14 +212,15 @@ def _limits(arguments: argparse.Namespace) -> tuple[list[tuple[str, Callable[[Lo
 def _run(arguments: argparse.Namespace) -> int:
     from .command import BAD_TEXT, GOOD, WRONG_USE, compiled_job
 
-    limits, wrong = _limits(arguments)
-    if wrong:
-        print(f"plait: {wrong}", file=sys.stderr)
-        return WRONG_USE
     done = compiled_job(arguments, as_json=False)
     if isinstance(done, int):
         return done
     job, compiled = done
+    assert compiled.house is not None
+    limits, wrong = _limits(arguments, compiled.house.currency)
+    if wrong:
+        print(f"plait: {wrong}", file=sys.stderr)
+        return WRONG_USE
     base, found, tried = search(arguments, job, compiled, limits)
     wanted = " and ".join(name for name, _ in limits)
     print(f"as it is: {_figures(base, compiled)}")
@@ -198,7 +233,7 @@ def _run(arguments: argparse.Namespace) -> int:
         return BAD_TEXT
     print(f"fits {wanted}, nearest to the look first:")
     for number, fit in enumerate(found[:SHOWN], 1):
-        print(f"{number}. {change_text(fit.change)}\n   {_figures(fit.looks, compiled)}\n"
+        print(f"{number}. {change_text(fit.change, compiled.recipe)}\n   {_figures(fit.looks, compiled)}\n"
               f"   costs: {'; '.join(cost_text(base, fit.looks))}")
     return GOOD
 
@@ -216,27 +251,49 @@ def search(arguments: argparse.Namespace, job: Any, compiled: Any,
         return base, [], 0
     settled = {(): recipe}
     has_accents = any(accent.every for look in recipe.zones for accent in look.accents)
-    for change in changes(_options(job, recipe.name), dict(recipe.choices), has_accents):
-        if tried >= MOST_PLANS:
-            break
+    helpful: list[tuple[str, str]] = []
+
+    def tries(change: Change) -> Looks | None:
+        """The look so changed; None where it can't be had or looks as it did."""
+        nonlocal tried
         if change.picks not in settled:
             settled[change.picks] = _settled(arguments, job, dict(change.picks))
         look = settled[change.picks]
         if look is None:
-            continue
+            return None
         tried += 1
         variant = plan_variant(changed(look, change.size, change.spacing), wearer, house)
-        if variant is None:
-            continue
-        looks = looks_of(variant)
+        looks = None if variant is None else looks_of(variant)
+        if looks is None or looks == base or (not change.picks and seen(looks) == seen(base)):
+            return None
         if all(holds(looks) for _, holds in limits):
             found.append(Fit(change, looks, distance(base, looks)))
+        return looks
+
+    for change in singles(_options(job, recipe.name), dict(recipe.choices)):
+        looks = tries(change) if tried < MOST_PLANS else None
+        # A pick that goes the other way would only be undone by the rest.
+        if looks is not None and _towards(base, looks, arguments):
+            helpful += change.picks
+    for change in changes(tuple(helpful), has_accents):
+        if tried >= MOST_PLANS:
+            break
+        # Less of the same was enough: more of it is no way of its own.
+        if not any(change.holds(fit.change) for fit in found):
+            tries(change)
     found.sort(key=lambda fit: fit.distance)
     different: list[Fit] = []
     for fit in found:
-        if all(fit.looks != other.looks for other in different):
+        if all(seen(fit.looks) != seen(other.looks) or fit.change.picks != other.change.picks for other in different):
             different.append(fit)
     return base, different, tried
+
+
+def _towards(base: Looks, looks: Looks, arguments: argparse.Namespace) -> bool:
+    """Whether a change goes the way that was asked for: quicker, cheaper or with less hair."""
+    return bool((arguments.within is not None and looks.p80 < base.p80)
+                or (arguments.budget is not None and looks.total < base.total)
+                or (arguments.packs is not None and looks.packs < base.packs))
 
 
 def _options(job: Any, name: str) -> dict[str, tuple[str, ...]]:
@@ -256,7 +313,9 @@ def _settled(arguments: argparse.Namespace, job: Any, picks: dict[str, str]) -> 
     from .service import compile_job
 
     swaps = _pairs(arguments.instead, "a hair and its stand-in", "")
-    done = compile_job(job, arguments.wearer, arguments.house, picks, swaps or {})
+    own = _pairs(arguments.choose, "a choice", "") or {}
+    own = {name.lower(): option.lower() for name, option in own.items()}
+    done = compile_job(job, arguments.wearer, arguments.house, own | picks, swaps or {})
     return done.recipe
 
 

@@ -29,6 +29,9 @@ SCHEMA = (
     """CREATE TABLE IF NOT EXISTS pack (
         service INTEGER NOT NULL REFERENCES service(id), hair TEXT NOT NULL, packs REAL NOT NULL,
         expected REAL, PRIMARY KEY (service, hair))""",
+    """CREATE TABLE IF NOT EXISTS used (
+        service INTEGER NOT NULL REFERENCES service(id), operation TEXT NOT NULL, count REAL NOT NULL,
+        PRIMARY KEY (service, operation))""",
     """CREATE TABLE IF NOT EXISTS lesson (
         id INTEGER PRIMARY KEY AUTOINCREMENT, house TEXT NOT NULL, learned_at TEXT NOT NULL,
         services INTEGER NOT NULL, undone_at TEXT)""",
@@ -73,6 +76,8 @@ class Service:
     notes: str = ""
     stages: tuple[StageTime, ...] = ()
     packs: tuple[PacksUsed, ...] = ()
+    operations: tuple[tuple[str, float], ...] = ()
+    """(operation, how many) that its plan counted; empty where it isn't known."""
 
 
 @dataclass(frozen=True)
@@ -99,7 +104,8 @@ def opened(path: Path) -> Iterator[sqlite3.Connection]:
         connection.execute("PRAGMA journal_mode = WAL")
         connection.execute("PRAGMA synchronous = FULL")
         connection.execute("PRAGMA foreign_keys = ON")
-        if not connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'learned'").fetchone():
+        tables = {name for name, in connection.execute("SELECT name FROM sqlite_master WHERE name IN ('learned', 'used')")}
+        if len(tables) < 2:  # a new log, or one from before the operations were kept
             with writing(connection):
                 for statement in SCHEMA:
                     connection.execute(statement)
@@ -138,6 +144,7 @@ def add_services(path: Path, services: tuple[Service, ...]) -> tuple[int, ...]:
                                    [(number, s.name, s.minutes, s.expected) for s in service.stages])
             connection.executemany("INSERT INTO pack VALUES (?, ?, ?, ?)",
                                    [(number, p.hair, p.packs, p.expected) for p in service.packs])
+            connection.executemany("INSERT INTO used VALUES (?, ?, ?)", [(number, *each) for each in service.operations])
             numbers.append(number)
     return tuple(numbers)
 
@@ -154,11 +161,15 @@ def read_services(path: Path, house: str | None = None) -> tuple[tuple[int, Serv
         packs: dict[int, list[PacksUsed]] = {}
         for number, *values in connection.execute("SELECT service, hair, packs, expected FROM pack ORDER BY rowid"):
             packs.setdefault(number, []).append(PacksUsed(*values))
+        used: dict[int, list[tuple[str, float]]] = {}
+        for number, operation, count in connection.execute("SELECT service, operation, count FROM used ORDER BY rowid"):
+            used.setdefault(number, []).append((operation, count))
         rows = connection.execute(
             "SELECT id, uid, logged_at, recipe, wearer, house, braiders, sections, minutes, median_minutes,"
             " p80_minutes, p95_minutes, notes FROM service ORDER BY id").fetchall()
         connection.execute("COMMIT")
-    return tuple((row[0], Service(*row[1:], stages=tuple(stages.get(row[0], ())), packs=tuple(packs.get(row[0], ()))))
+    return tuple((row[0], Service(*row[1:], stages=tuple(stages.get(row[0], ())), packs=tuple(packs.get(row[0], ())),
+                                  operations=tuple(used.get(row[0], ()))))
                  for row in rows if house is None or row[5] == house)
 
 

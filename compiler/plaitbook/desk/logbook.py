@@ -7,62 +7,28 @@ import math
 import sys
 from datetime import datetime, timezone
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Mapping
+
+from .stage_names import CHAIR
 
 if TYPE_CHECKING:
     from ..meaning.model import House
-    from ..plan.model import Timing
     from .learning import Factor
     from .log_store import Learned, Service
 
-CHAIR, PREPARATION, BRAIDING = "chair", "preparation", "braiding"
-"""Names for several stages together: all in the chair, all ahead, all on the strands."""
-
-
-def stage_operations() -> dict[str, tuple[str, ...]]:
-    """Stage of the clock -> the operations whose rates make it up."""
-    from ..passes.timing import ARRIVAL_STAGES, PREPARATION_STAGES, STRAND_STAGES
-
-    found: dict[str, tuple[str, ...]] = {name: (op,) for name, op in (*PREPARATION_STAGES, ("consult", "consult"), *ARRIVAL_STAGES)}
-    found["take down the old set"] = ("take down", "take down stitch")
-    found |= {name: tuple(op for motion in motions for op in motion) for name, motions in STRAND_STAGES}
-    found["finish the head"] = ("finish head",)
-    return found
-
-
-def members(name: str, timing: "Timing") -> tuple[str, ...]:
-    """The stages that a logged name stands for; none for a name this service doesn't have."""
-    from ..passes.timing import STRAND_STAGES
-
-    strands = {stage for stage, _ in STRAND_STAGES}
-    own = [stage for stage in timing.stages if stage.name in stage_operations() and stage.when != "later"]
-    chosen = {CHAIR: lambda s: s.when == "chair", PREPARATION: lambda s: s.when == "ahead",
-              BRAIDING: lambda s: s.name in strands}.get(name, lambda s: s.name == name)
-    return tuple(stage.name for stage in own if chosen(stage))
-
-
-def expected_minutes(name: str, timing: "Timing") -> float:
-    """Minutes that the clock gives a logged name, short pauses included, breaks not."""
-    mine = set(members(name, timing))
-    pauses = sum(s.minutes for s in timing.stages if s.name == "short pauses")
-    work = sum(s.minutes for s in timing.stages if s.when == "chair" and s.name not in ("breaks", "short pauses"))
-    pace = 1 + pauses / work if work else 1.0
-    return math.fsum(s.minutes * (pace if s.when == "chair" else 1.0) for s in timing.stages if s.name in mine)
-
-
-def ratios_of(services: "tuple[Service, ...]") -> tuple[dict[str, list[float]], list[str]]:
+def ratios_of(services: "tuple[Service, ...]", unknown: "frozenset[str] | None" = None
+              ) -> tuple[dict[str, list[float]], list[str]]:
     """Stage -> logged over expected minutes of each service, and what was left out and why.
 
     A stage logged by its own name counts by that; otherwise it takes the ratio of
-    the smallest group it was logged in. The chair time alone says least: it is used
-    where nothing else was logged.
+    the smallest group it was logged in, if the service had that stage at all. The
+    chair time alone says least: it is used where nothing else was logged.
+    ``unknown`` is what a service is taken to have done that didn't keep its operations.
     """
-    from ..passes.timing import PREPARATION_STAGES, STRAND_STAGES
     from .learning import LEAST_FACTOR, MOST_FACTOR
+    from .stage_names import groups, stage_operations
 
     operations = stage_operations()
-    ahead = {stage for stage, _ in PREPARATION_STAGES}
-    groups = {PREPARATION: ahead, BRAIDING: {stage for stage, _ in STRAND_STAGES}, CHAIR: set(operations) - ahead}
     ratios: dict[str, list[float]] = {stage: [] for stage in operations}
     left_out = []
     for service in services:
@@ -76,32 +42,52 @@ def ratios_of(services: "tuple[Service, ...]") -> tuple[dict[str, list[float]], 
                                 f"{stage.expected:.0f} expected can't be right")
         if len(logged) > 1:
             logged.pop(CHAIR, None)
-        for stage in operations:
-            group = next((g for g in (stage, *(name for name, mine in groups.items() if stage in mine)) if g in logged), None)
+        did = frozenset(name for name, _ in service.operations) or unknown
+        for name, mine in operations.items():
+            if did is not None and name not in logged and not did.intersection(mine):
+                continue
+            group = next((g for g in (name, *(g for g, stages in groups().items() if name in stages)) if g in logged), None)
             if group is not None:
-                ratios[stage].append(logged[group])
+                ratios[name].append(logged[group])
     return {stage: mine for stage, mine in ratios.items() if mine}, left_out
 
 
-def lessons(factors: "tuple[Factor, ...]", base: "House", now: "House") -> "tuple[Learned, ...]":
-    """Each operation's rate: without learning, before this lesson, and after it."""
+def lessons(factors: "tuple[Factor, ...]", base: "House", now: "House", used: "frozenset[str]") -> "tuple[Learned, ...]":
+    """Each operation's rate: without learning, before this lesson, and after it.
+
+    Only operations that the logged services ``used`` move; one that moved in an
+    earlier lesson and has nothing to show for it now goes back to its base.
+    """
     from ..passes.rates import rates_for
     from .log_store import Learned
+    from .stage_names import stage_operations
 
     plain, standing = rates_for(base), rates_for(now)
     by_stage = {factor.stage: factor.factor for factor in factors}
-    moved = []
+    moved: dict[str, Learned] = {}
     for stage, operations in stage_operations().items():
         for operation in operations:
-            if stage in by_stage and operation not in {m.operation for m in moved}:
-                seconds = plain[operation].seconds
-                moved.append(Learned(operation, seconds, standing[operation].seconds, seconds * by_stage[stage]))
-    return tuple(moved)
+            seconds, before = plain[operation].seconds, standing[operation].seconds
+            if operation in moved:
+                continue
+            if stage in by_stage and operation in used:
+                moved[operation] = Learned(operation, seconds, before, seconds * by_stage[stage])
+            elif before != seconds:
+                moved[operation] = Learned(operation, seconds, before, seconds)
+    return tuple(moved.values())
 
 
 # --- commands --------------------------------------------------------------------
 
 from .commands import HELP
+
+
+def _sections(text: str) -> int:
+    """A count of sections from 1 to 3000."""
+    count = int(text)
+    if not 1 <= count <= 3000:
+        raise argparse.ArgumentTypeError(f"{text} sections can't be; write 1 to 3000")
+    return count
 
 
 def register(commands: Any) -> None:
@@ -112,10 +98,10 @@ def register(commands: Any) -> None:
     recipe_arguments(log)
     log.add_argument("--took", metavar="TIME", help='chair time, breaks included, such as "4 h 50 min"')
     log.add_argument("--stage", metavar="STAGE=TIME", action="append", default=[],
-                     help='minutes of a stage without breaks: "braiding=3 h 20 min", preparation or a stage of the card')
+                     help='minutes of a stage without breaks: "braiding=3 h 20 min", parting, washing, finishing, prep or a stage of the card')
     log.add_argument("--packs", metavar="HAIR=PACKS", action="append", default=[], help='such as "Dune=1⅓"')
-    log.add_argument("--braiders", type=int, metavar="N", help="how many braided, if other than the house says")
-    log.add_argument("--sections", type=int, metavar="N", help="how many sections came out")
+    log.add_argument("--braiders", type=int, choices=range(1, 13), metavar="N", help="how many braided, if other than the house says")
+    log.add_argument("--sections", type=_sections, metavar="N", help="how many sections came out")
     log.add_argument("--note", default="", metavar="TEXT")
     log.add_argument("--list", action="store_true", help="list what was logged in this book")
     log.add_argument("--export", metavar="CSV", help="write the whole log as CSV; - for standard output")
@@ -184,21 +170,24 @@ def _log_files(arguments: argparse.Namespace) -> int:
 
 def _log_service(arguments: argparse.Namespace) -> int:
     from .command import BAD_TEXT, GOOD, WRONG_USE, compiled_job, _pairs
-    from .durations import minutes_of, packs_of
+    from .durations import minutes_of, packs_of, with_unit
     import uuid
 
     from .log_store import PacksUsed, Service, StageTime, add_services, store_path
+    from .stage_names import expected_minutes, operations_of, settled_name
     from .variants import plan_variant
 
     stages, packs = (_pairs(arguments.stage, "a stage and its time", '--stage "braiding=3 h 20 min"'),
                      _pairs(arguments.packs, "a hair and its packs", '--packs "Dune=1⅓"'))
     if stages is None or packs is None:
         return WRONG_USE
-    times = {name.lower(): minutes_of(text) for name, text in stages.items()}
+    stages = {settled_name(name): text for name, text in stages.items()}
+    times = {name: minutes_of(text) for name, text in stages.items()}
     used = {name: packs_of(text) for name, text in packs.items()}
     took = minutes_of(arguments.took) if arguments.took else None
-    for said, value, example in ((arguments.took, took, '--took "4 h 50 min"'), *(
-            (stages[name], value, f'--stage "{name}=1 h 20 min"') for name, value in zip(stages, times.values())), *(
+    for said, value, example in ((arguments.took, took, with_unit(arguments.took or "", '--took "4 h 50 min"')), *(
+            (stages[name], value, with_unit(stages[name], f'--stage "{name}=1 h 20 min"'))
+            for name, value in zip(stages, times.values())), *(
             (packs[name], value, f'--packs "{name}=1⅓"') for name, value in used.items())):
         if said and not value:
             _say(f"'{said}' can't be read", example)
@@ -223,10 +212,7 @@ def _log_service(arguments: argparse.Namespace) -> int:
     for name, minutes in times.items():
         expected = expected_minutes(name, plain.timing)
         if expected <= 0:
-            from ..syntax.suggest import did_you_mean
-
-            allowed = [*(s.name for s in plan.timing.stages if members(s.name, plain.timing)), BRAIDING, PREPARATION, CHAIR]
-            _say(f"this service has no stage '{name}'", did_you_mean(name, allowed))
+            _say(f"this service has no stage '{name}'", _stage_names(name, plain.timing))
             return WRONG_USE
         kept.append(StageTime(name, float(minutes or 0), expected))
     if took is not None and CHAIR not in times:
@@ -243,16 +229,29 @@ def _log_service(arguments: argparse.Namespace) -> int:
         braiders=told.timing.braiders, sections=arguments.sections, minutes=took,
         median_minutes=told.timing.median_minutes, p80_minutes=told.timing.p80_minutes,
         p95_minutes=told.timing.p95_minutes, notes=arguments.note, stages=tuple(kept),
-        packs=tuple(PacksUsed(name, float(p or 0), hairs[name]) for name, p in used.items()))
+        packs=tuple(PacksUsed(name, float(p or 0), hairs[name]) for name, p in used.items()),
+        operations=operations_of(plan))
     number = add_services(store_path(job.shelf.root), (service,))[0]
     print(f"logged service {number}: {recipe.name} for {wearer.name}")
     return GOOD
 
 
-def _without_breaks(took: float, wearer: Any, house: "House") -> float:
-    from ..passes.rest import break_every, done_by
+def _stage_names(name: str, timing: Any) -> str:
+    """All that a stage of this service can be called, the nearest first."""
+    from ..syntax.suggest import nearest
+    from .stage_names import EVERYDAY, TOLD, members, settled_name
 
-    return done_by(took * 60, float(break_every(wearer, house).value), house.break_s.value) / 60
+    here = [stage.name for stage in timing.stages if members(stage.name, timing)]
+    said_here = [word for word in TOLD if members(settled_name(word), timing)]
+    close = nearest(name, [*here, *said_here, *(word for word, stage in EVERYDAY.items() if members(stage, timing))])
+    said = f"did you mean {' or '.join(repr(each) for each in close)}? " if close else ""
+    return f"{said}the stages here are: {', '.join(here)}; or in everyday words: {', '.join(said_here)}"
+
+
+def _without_breaks(took: float, wearer: Any, house: "House") -> float:
+    from ..passes.rest import break_every, worked_in
+
+    return worked_in(took * 60, float(break_every(wearer, house).value), house.break_s.value) / 60
 
 
 def _plain_house(job: Any, arguments: argparse.Namespace, learned: "House") -> "House":
@@ -281,12 +280,13 @@ def _learn(arguments: argparse.Namespace) -> int:
                 print(f"{house.name} has learned nothing that could be undone")
                 return GOOD
             print(f"undone lesson {undone[0]} of {house.name}:")
-            for line in _moved_lines(tuple(Learned(m.operation, m.base, m.after, m.before) for m in undone[1])):
+            for line in moved_lines(tuple(Learned(m.operation, m.base, m.after, m.before) for m in undone[1]), {}):
                 print(line)
             return GOOD
         services = tuple(service for _, service in read_services(store, house.name))
         print(report(services, house.name))
-        ratios, left_out = ratios_of(services)
+        look, counts = _counted(job, house)
+        ratios, left_out = ratios_of(services, frozenset(counts) or None)
         for line in left_out:
             print(f"left out: {line}")
         from .learning import fit
@@ -299,11 +299,11 @@ def _learn(arguments: argparse.Namespace) -> int:
             return GOOD
         standing = standing_lessons(store).get(house.name)
         now = learned_house(house, *standing[1:]) if standing else house
-        moved = lessons(factors, house, now)
+        moved = lessons(factors, house, now, _used(services, frozenset(counts)))
         for factor in factors:
             print(f"{factor.stage}: × {factor.factor:.2f} ({factor.low:.2f} to {factor.high:.2f}), "
                   f"{factor.services} service{'s' if factor.services != 1 else ''} said × {factor.seen:.2f}")
-        for line in _moved_lines(moved):
+        for line in moved_lines(moved, counts, look):
             print(line)
         if arguments.dry_run:
             print("nothing was moved: --dry-run")
@@ -318,11 +318,52 @@ def _learn(arguments: argparse.Namespace) -> int:
     return BAD_TEXT
 
 
-def _moved_lines(moved: "tuple[Learned, ...]") -> list[str]:
-    """From what to what, for each rate that moves."""
-    lines = [f'  "{m.operation}" {m.before:.4g} s → {m.after:.4g} s' for m in moved
-             if not math.isclose(m.before, m.after, rel_tol=1e-4)]
+def _counted(job: Any, house: "House") -> tuple[str, dict[str, float]]:
+    """The look of this file and how often it does each operation; nothing where it can't be planned."""
+    from .service import compile_job
+    from .shelf import CantRead
+    from .stage_names import operations_of
+
+    try:
+        plan = compile_job(job, None, house.name, {}, learned=False).plan
+    except CantRead:
+        return "", {}
+    return ("", {}) if plan is None else (plan.head.recipe, dict(operations_of(plan)))
+
+
+def _used(services: "tuple[Service, ...]", unknown: "frozenset[str]") -> "frozenset[str]":
+    """All operations that the logged services did; the look's own for those that didn't keep them."""
+    from .stage_names import stage_operations
+
+    every = frozenset(op for ops in stage_operations().values() for op in ops)
+    return frozenset().union(*(frozenset(name for name, _ in service.operations) or unknown or every for service in services))
+
+
+def moved_lines(moved: "tuple[Learned, ...]", counts: Mapping[str, float], look: str = "") -> list[str]:
+    """From what to what: the minutes of each stage for one head of the look, its rates in brackets."""
+    from .durations import spoken
+    from .stage_names import stage_operations
+
+    moving = {m.operation: m for m in moved if not math.isclose(m.before, m.after, rel_tol=1e-4)}
+    all_of_it = {m.operation: m for m in moved}
+    lines, told = [], set()
+    for stage, operations in stage_operations().items():
+        here = [moving[name] for name in operations if name in moving and name not in told]
+        if not here:
+            continue
+        told |= {m.operation for m in here}
+        rates = "; ".join(f'"{m.operation}" {m.before:.4g} s → {m.after:.4g} s' for m in here)
+        # What didn't move is part of the stage all the same; without a count there is no minute to tell.
+        mine = [(counts[name], all_of_it[name]) for name in operations if counts.get(name) and name in all_of_it]
+        was, now = (math.fsum(n * side for n, side in each) / 60 for each in (
+            [(n, m.before) for n, m in mine], [(n, m.after) for n, m in mine]))
+        lines.append(f"  {stage}: {_minutes(was, spoken)} → {_minutes(now, spoken)} for {look} ({rates})" if mine
+                     else f"  {stage}: ({rates})")
     return lines or ["  no rate moves"]
+
+
+def _minutes(minutes: float, spoken: Any) -> str:
+    return f"{minutes:.1f} min" if minutes < 10 else spoken(minutes)
 
 
 def report(services: "tuple[Service, ...]", house: str) -> str:

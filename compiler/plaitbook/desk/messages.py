@@ -33,8 +33,9 @@ def _underlined(span: Span, line: str) -> list[str]:
     """The line of the file and marks under the words; long lines are cut to the place."""
     if not line.strip():
         return []
-    line = line.replace("\t", " ")
-    start, end = span.column - 1, max(span.end - 1, span.column)
+    line = line.replace("\t", " ").rstrip()
+    start = max(span.column - 1, len(line) - len(line.lstrip()) if span.end > len(line) + 1 else 0)
+    end = max(min(span.end - 1, len(line)), start + 1)
     room = WIDTH - 8
     left = max(0, min(start - 20, len(line) - room)) if len(line) > room else 0
     shown = line[left : left + room]

@@ -77,8 +77,12 @@ def what_moves(key: str, compiled: "Compiled", file: str) -> tuple[Move, ...]:
     Raises KeyError for an unknown figure, ValueError for one that is a text.
     """
     assert compiled.plan and compiled.recipe and compiled.wearer and compiled.house
-    models: tuple[Any, ...] = (compiled.recipe, compiled.wearer, compiled.house)
-    base = float(compiled.plan.figures[key].value)
+    # A price rounded to the nearest 5 hides what moves it, so the house's rounding is left out here.
+    house = compiled.house.model_copy(update={"round_to": None})
+    models: tuple[Any, ...] = (compiled.recipe, compiled.wearer, house)
+    bare = plan_settled(*models, (), file)
+    plan = compiled.plan if bare.plan is None or key not in bare.plan.figures else bare.plan
+    base = float(plan.figures[key].value)
     found: dict[Key, tuple[Any, Origin]] = {}
     for model in models:
         _walk(model, model.origin, lambda origin, name, value: found.setdefault(name, (value, origin)) and value)

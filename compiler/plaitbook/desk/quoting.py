@@ -46,6 +46,17 @@ def house_view(quote: "Quote", house: "House") -> View:
     return View((*lines, ("margin, in the total", margin, share)), quote.total)
 
 
+def without(quote: "Quote") -> str:
+    """``without Dune and Kelp``: what has no price; nothing where all has."""
+    *most, last = quote.unpriced or ("",)
+    return f"without {', '.join(most) + ' and ' if most else ''}{last}" if last else ""
+
+
+def total_label(quote: "Quote") -> str:
+    """``total``, or what it leaves out."""
+    return f"total {without(quote)}".rstrip()
+
+
 def money_text(amount: Decimal, currency: str, locale: str | None = None) -> str:
     """An amount in the manner of a locale, with the currency's ISO 4217 digits. Raises ValueError for no locale."""
     from babel import Locale, UnknownLocaleError
@@ -64,16 +75,17 @@ def money_text(amount: Decimal, currency: str, locale: str | None = None) -> str
     return pattern.apply(amount, where, currency=currency, currency_digits=False)
 
 
-def quote_text(quote: "Quote", view: View, locale: str | None, deposit: bool = True) -> str:
-    """The view as lines for a terminal, amounts in a column."""
+def quote_text(quote: "Quote", view: View, locale: str | None, deposit: bool = True, refresh: bool = True) -> str:
+    """The view as lines for a terminal, amounts in a column; ``refresh`` adds what a later visit costs."""
     rows = [(label, money_text(amount, quote.currency, locale), note) for label, amount, note in view.lines]
-    rows.append(("total", money_text(view.total, quote.currency, locale), ""))
+    rows.append((total_label(quote), money_text(view.total, quote.currency, locale), ""))
     if quote.tax and all(label != "tax" for label, _, _ in view.lines):
         rows.append(("tax, in the total", money_text(quote.tax, quote.currency, locale), ""))
     if deposit and quote.deposit is not None:
         rows.append(("deposit", money_text(quote.deposit, quote.currency, locale), "when booking"))
-    for line in quote.later:
-        rows.append((line.label, money_text(line.amount, quote.currency, locale), line.note))
+    for line in quote.later if refresh else ():
+        note = line.note if without(quote) == "" else f"{line.note}, {without(quote)}"
+        rows.append((f"{line.label}, another visit: from", money_text(line.amount, quote.currency, locale), note))
     wide = max(len(label) for label, _, _ in rows)
     right = max(len(amount) for _, amount, _ in rows)
     return "\n".join(f"{label:<{wide}}  {amount:>{right}}  {note}".rstrip() for label, amount, note in rows)
@@ -88,6 +100,7 @@ def register(commands: Any) -> None:
     parser = commands.add_parser("quote", help=HELP["quote"])
     recipe_arguments(parser)
     parser.add_argument("--house-view", action="store_true", help="show every cost and the margin")
+    parser.add_argument("--refresh", action="store_true", help="say what a front refresh, another visit, costs")
     parser.add_argument("--locale", metavar="LOCALE", help="how money is written, such as de_DE")
     parser.set_defaults(run=_run)
 
@@ -102,7 +115,8 @@ def _run(arguments: argparse.Namespace) -> int:
     assert plan and house
     view = house_view(plan.quote, house) if arguments.house_view else client_view(plan.quote)
     try:
-        text = quote_text(plan.quote, view, arguments.locale)
+        text = quote_text(plan.quote, view, arguments.locale,
+                          refresh=arguments.refresh or arguments.house_view)
     except ValueError as error:
         print(f"plait: {error}\n  try: --locale en_US", file=sys.stderr)
         return WRONG_USE

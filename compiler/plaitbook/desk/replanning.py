@@ -50,7 +50,7 @@ def replan(variant: "Variant", plan: "Plan", wearer: "Wearer", done: int, elapse
     from ..passes import rates as table
     from ..passes.checkpoints import place_checkpoints
     from ..passes.timing import STRAND_STAGES
-    from ..passes.rest import break_every, breaks_within, done_by
+    from ..passes.rest import break_every, breaks_of, breaks_within, done_by
     from ..passes.work import labour
 
     house, timing = variant.house, variant.timing
@@ -69,7 +69,8 @@ def replan(variant: "Variant", plan: "Plan", wearer: "Wearer", done: int, elapse
     before = work_now - crew_s - finish
 
     expected = before + math.fsum(s for _, _, s in hands.by_section[:done]) / speed
-    spent = done_by(elapsed * 60, every, pause) / stretch
+    planned = round(timing.break_minutes * 60 / pause) if pause > 0 else 0
+    spent = done_by(elapsed * 60, every, pause, planned if done < variant.sections.count else None) / stretch
     variance = math.fsum(hands.variances[:done]) / speed**2
     day2 = table.DAY_SPREAD**2
     if done and expected > 0 and spent > 0:
@@ -85,24 +86,25 @@ def replan(variant: "Variant", plan: "Plan", wearer: "Wearer", done: int, elapse
     rest_s = ahead_s + math.fsum(s for _, _, s in hands.by_section[done:]) / speed + finish
     rest_spread = math.sqrt(left2 + (DRIFT**2 if done else 0.0) + math.fsum(hands.variances[done:]) / speed**2 / rest_s**2)
 
-    def minute(work_left: float) -> float:
-        """Chair minute by which so much more work is done, breaks still to come included."""
-        from_now = spent * stretch + work_left * stretch
-        more = breaks_within(from_now, every, pause) - breaks_within(spent * stretch, every, pause)
+    factor = math.exp(mean)
+
+    def minute(work_left: float, of_all: float) -> float:
+        """Chair minute by which so much more work is done, of ``of_all`` still to do; breaks to come included."""
+        had = min(planned * pause, breaks_within(spent * stretch, every, pause))
+        whole = max(had, breaks_of((spent + of_all) * stretch, every, pause))
+        more = min(whole, breaks_within((spent + work_left) * stretch, every, pause)) - had
         return elapsed + (work_left * stretch + max(0.0, more)) / 60
 
-    factor = math.exp(mean)
+    ends = [minute(late, late) for late in (rest_s * factor * math.exp(z * rest_spread) for z in (0.0, table.Z80, table.Z95))]
     points = []
     for place in place_checkpoints(hands.by_section[done:]):
         so_far = ahead_s + place.strand_s / speed
-        points.append((done + place.sections, place.zone, minute(so_far * factor)))
+        points.append((done + place.sections, place.zone, minute(so_far * factor, rest_s * factor)))
     left = 1 - done / variant.sections.count
     was = {line.name: line.packs_used for line in plan.material.hair}
     packs = tuple((line.name, was.get(line.name, 0.0), line.packs_used, line.packs_used * left)
                   for line in variant.material.hair)
-    return Replan(variant.sections.count, done, elapsed, factor, math.exp(seen), minute(rest_s * factor),
-                  minute(rest_s * factor * math.exp(table.Z80 * rest_spread)),
-                  minute(rest_s * factor * math.exp(table.Z95 * rest_spread)), plan.timing.median_minutes,
+    return Replan(variant.sections.count, done, elapsed, factor, math.exp(seen), ends[0], ends[1], ends[2], plan.timing.median_minutes,
                   tuple(points), packs)
 
 
@@ -148,12 +150,13 @@ def register(commands: Any) -> None:
 def _run(arguments: argparse.Namespace) -> int:
     from ..passes.crew_lanes import opening
     from .command import BAD_TEXT, GOOD, WRONG_USE, compiled_job
-    from .durations import minutes_of
+    from .durations import minutes_of, with_unit
     from .variants import plan_variant, with_count
 
     elapsed = minutes_of(arguments.elapsed)
     if elapsed is None or elapsed < 0:
-        print(f"plait: '{arguments.elapsed}' is not a time\n  try: --elapsed \"2 h 10 min\"", file=sys.stderr)
+        example = with_unit(arguments.elapsed, '--elapsed "2 h 10 min"')
+        print(f"plait: '{arguments.elapsed}' is not a time\n  try: {example}", file=sys.stderr)
         return WRONG_USE
     done = compiled_job(arguments, as_json=arguments.format == "json")
     if isinstance(done, int):

@@ -69,13 +69,18 @@ def read_text(path: Path) -> str:
     """The text of a file. Raises CantRead with the reason in plain words."""
     try:
         if path.is_dir():
-            raise CantRead(f"'{path.name}' is a folder", "name a .plait file in it")
+            raise CantRead(f"'{path.name or path}' is a folder", "name a .plait file in it")
         size = path.stat().st_size
+        if not path.is_file():
+            raise CantRead(f"'{path.name}' is not a file", "name a .plait file")
         if size > MAX_FILE:
             raise CantRead(f"'{path.name}' is {size // 1048576} MB, too large for a recipe",
                            "split it into smaller files")
-        data = path.read_bytes()
+        with path.open("rb") as file:
+            data = file.read(MAX_FILE + 1)
     except FileNotFoundError:
+        if path.is_symlink():
+            raise CantRead(f"'{path.name}' is a link to a file that isn't there", "copy the file in its place") from None
         near = _near(path)
         raise CantRead(f"there is no file '{path.name}' in {path.parent.name or path.parent}",
                        f"did you mean '{near}'?" if near else "check the name and the folder") from None
@@ -101,8 +106,18 @@ def _near(path: Path) -> str:
 
 
 def write_whole(path: Path, data: bytes) -> None:
-    """Write a file so that it is there whole or not at all. Raises OSError; leaves no scraps."""
-    folder = path.resolve().parent
+    """Write a file so that it is there whole or not at all. Raises OSError; leaves no scraps.
+
+    A link is followed to the file it names; a device or a pipe is written to, never replaced.
+    """
+    path = path.resolve()
+    if path.exists() and not path.is_file():
+        if path.is_dir():
+            raise IsADirectoryError(21, "it is a folder")
+        with path.open("wb") as device:
+            device.write(data)
+        return
+    folder = path.parent
     handle, temporary = tempfile.mkstemp(prefix=f".{path.name}.", dir=folder)
     try:
         with os.fdopen(handle, "wb") as out:

@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import Callable, NamedTuple
 
 from ..syntax.parse import parse
-from ..syntax.problem import Problem, Span
+from ..syntax.problem import Problem, Span, whole_line
 from ..syntax.tree import Declaration, Tree
 from .facts import hair_model, house_model, ornament_model, wearer_model
 from .look import Look, read_look
@@ -139,4 +139,4 @@ def _span(item: object) -> Span:
     if head is not None:
         return head.span()
     origin = item.origin  # type: ignore[attr-defined]
-    return Span(origin.file, origin.line, 1, 2)
+    return whole_line(origin.file, origin.line)

@@ -19,6 +19,9 @@ from .reading import Reading, string_of, unit_word, words_of
 from .values import Measure, Origin
 
 MAX_SECTIONS = 3000
+MOST = {"feed": 40, "accents": 40, "end": 60, "choices": 20, "when": 100, "expect": 200, "note": 60, "hair": 40,
+        "finish": 40, "allow": 40}
+"""Lines of each kind in one look: far more than a look needs, and few enough to be planned at once."""
 ACCUMULATE = ("feed", "accents", "end")
 """Slots whose lines add up within the same zones; any other slot is said once."""
 
@@ -230,7 +233,7 @@ class _LookReader:
     def look(self) -> Look:
         head = Reading(self.declaration.head, "recipe", self.whose, self.problems)
         version = self._header(head)
-        for statement in self.declaration.statements:
+        for statement in self._within_limits():
             reading = Reading(statement, "recipe", self.whose, self.problems)
             getattr(self, f"_{statement.word}")(reading, statement.node)
         self._refuse_ties()
@@ -241,6 +244,22 @@ class _LookReader:
             tuple(self.expects), tuple(self.allows), tuple(self.products), head.origin(),
             head.span(),
         )
+
+    def _within_limits(self) -> list[Statement]:
+        """The statements, but for those past the limit of their kind, which are told of once."""
+        counted: dict[str, int] = {}
+        kept = []
+        for statement in self.declaration.statements:
+            word = "when" if statement.word == "adapt" else statement.word
+            counted[word] = counted.get(word, 0) + 1
+            most = MOST.get(word, 400)
+            if counted[word] == most + 1:
+                self.problems.append(Problem(
+                    "E434", f"this look has more than {most} lines of '{word}'",
+                    "join lines that say the same for several zones, or make two looks", statement.span()))
+            elif counted[word] <= most:
+                kept.append(statement)
+        return kept
 
     # --- header and plain statements
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..syntax.problem import Problem, Span
+from ..syntax.problem import Problem, whole_line
 from ..syntax.suggest import did_you_mean, nearest
 from .book import Book
 from .look import Look
@@ -18,7 +18,7 @@ def refuse_unknown_names(book: Book, look: Look, wearer: Wearer, house: House, p
             problems.append(Problem(
                 "E619", f'there is no {kind} "{name}" in this book',
                 did_you_mean(name, shelf) or f'declare it: {kind} "{name}"',
-                Span(origin.file, origin.line, 1, 2)))
+                whole_line(origin.file, origin.line)))
 
     for expect in look.expects:
         # A look brought in from another book may speak of people who aren't in this one.

@@ -241,7 +241,7 @@ def _between(low: float | None, high: float | None, dimension: str) -> str:
 
     def say(value: float) -> str:
         if dimension == "length" and value >= 10:
-            return f"{value / 10:g} cm ({value / 25.4:.2g} in)"
+            return f"{value / 10:g} cm ({value / 25.4:.3g} in)"
         if dimension == "time" and value >= 86400 * 365:
             return f"{value / 31556952:g} years"
         if dimension == "time" and value >= 86400 * 7:

@@ -120,6 +120,10 @@ RUN_CLASS_MM = 25.4
 """Scalp rows whose lengths on the scalp lie within an inch are worked alike (our own
 estimate: half an inch to either side is about two stitches)."""
 
+LEAST_OWN_MM = 10.0
+"""Own hair shorter than this gives nothing to plait on to (our own estimate; published
+least lengths for added hair start at 2 in, and one outlier at ¾ in)."""
+
 SHORTEST_STRAND_MM = 25.0
 """No strand is planned shorter than an inch (our own estimate)."""
 

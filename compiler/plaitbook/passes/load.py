@@ -13,6 +13,7 @@ from ..meaning.values import Origin
 from ..plan.model import Figure, Given, Load, LoadAt, Section, Sections, StrandKind
 from ..plan.outcome import Outcome
 from .constants import GRAVITY_M_S2, HELD_WATER, WET_REGAIN, WET_SOURCE
+from .crossed import zones_crossed
 
 KEPT = 10
 """How many of the heaviest-laden sections a plan lists."""
@@ -54,7 +55,9 @@ def weigh_load(
         )
         for dry, section, kind, own_g in ranked[:KEPT]
     )
-    hairline = [dry for dry, section, _, _ in ranked if section.zone == "hairline"]
+    # A scalp row that starts at the hairline pulls on it, whatever zone it counts to.
+    crossed = zones_crossed(recipe, sections)
+    hairline = [dry for dry, section, _, _ in ranked if "hairline" in crossed[section.number]]
     load = Load(
         worst=worst,
         median_mn=median(item[0] for item in ranked),
@@ -119,7 +122,7 @@ def _figures(
             Figure(
                 key="load.hairline_median_mn", label="load on one own hair, median hairline section, dry",
                 value=load.hairline_median_mn, unit="mN", how="words",
-                formula="median over the hairline's sections of (added + own) x g / hairs",
+                formula="median over the hairline's sections, and the scalp rows that run through it, of (added + own) x g / hairs",
                 inputs={"worst": "load.worst_mn"}, source="g x m/s2 = mN",
             )
         )

@@ -15,7 +15,7 @@ from ..plan.model import (
     CutLine, Figure, HairLine, Material, OrnamentLine, Sections, StrandKind,
 )
 from ..plan.outcome import Outcome
-from ..syntax.problem import Problem, Span
+from ..syntax.problem import Problem, whole_line
 from .bundles import Piece, piece_of
 from .constants import SHED_SHARE
 from .cutting import SLACK_MM, cut_stock, cut_text, cuts_per_length
@@ -126,7 +126,7 @@ def _too_long(
                         message=f"{use.role} is cut {use.cut_mm.text}, but \"{part.hair}\" is "
                         f"{flat.text} long laid flat",
                         help=f"cut {say_length(flat.value, units)} or less, or take a longer hair",
-                        span=Span(origin.file, origin.line, 1, 2),
+                        span=whole_line(origin.file, origin.line),
                     )
                 )
     return tuple(found)

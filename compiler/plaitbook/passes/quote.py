@@ -19,11 +19,13 @@ from ..meaning.model import House, Recipe, Wearer
 from ..meaning.values import Origin
 from ..plan.model import Figure, Given, HairLine, Material, Quote, QuoteLine, Timing, Value
 from ..plan.outcome import Outcome
-from ..syntax.problem import Problem, Span
+from ..syntax.problem import Problem, whole_line
 from .currencies import DIGITS, smallest_unit
+from .rates import REFRESH_LEAST_MIN, REFRESH_WEEKS
 
 NO_PRICE = "price not in the catalogue"
 ROUNDING = "rounding"
+REFRESH = "front refresh"
 _HOUSE = "house file"
 _ROUND = "floor({} / unit + 1/2) * unit"
 
@@ -51,7 +53,8 @@ def price_service(
 
     Problems: a currency ISO 4217 doesn't know (no quote then), or a share
     that is none. A hair without a price, or priced in another currency,
-    gets a line of nought that says so.
+    gets a line of nought that says so and stands in ``unpriced``: the total is
+    without it.
     """
     problems = _problems(house)
     if problems:
@@ -59,6 +62,7 @@ def price_service(
     currency, unit = house.currency, smallest_unit(house.currency)
     figures: list[Figure] = []
     lines: list[QuoteLine] = []
+    unpriced: list[str] = []
 
     def given(value: Value, unit_name: str = "", origin: Origin = house.origin) -> Given:
         return Given(value=value, unit=unit_name, origin=origin)
@@ -94,6 +98,7 @@ def price_service(
         price, note = _hair_price(recipe, house, item)
         if price is None:
             lines.append(QuoteLine(label=item.name, amount=money(Decimal(0), currency), note=note))
+            unpriced.append(item.name)
             continue
         origin = recipe.hair(item.name).origin
         inputs: dict[str, Given | str] = {"price": given(price, f"{currency} per pack", origin)}
@@ -111,6 +116,7 @@ def price_service(
         entry = next((known for known in recipe.ornaments if known.name == ornament.name), None)
         if entry is None or entry.price is None or entry.currency not in (None, currency):
             lines.append(QuoteLine(label=ornament.name, amount=money(Decimal(0), currency), note=NO_PRICE))
+            unpriced.append(ornament.name)
             continue
         others.append(line(f"ornament.{number}", ornament.name, entry.price * ornament.count, "price * count", {
             "price": given(entry.price, f"{currency} each", entry.origin),
@@ -181,32 +187,58 @@ def price_service(
         tax = money(net * house.tax, currency)
         figure("quote.tax", "tax", tax, "line", {"line": "quote.tax_line"})
     deposit = None
-    if house.deposit is not None:
-        deposit = money(total * house.deposit, currency)
+    flat = getattr(house, "deposit_amount", None)
+    if flat is not None:
+        deposit = money(flat, currency)
+        figure("quote.deposit", "deposit", deposit, _ROUND.format("amount"),
+               {"amount": given(flat, currency), "unit": the_unit})
+    elif house.deposit is not None:
+        # Rounded as the house rounds, where its steps are whole coins; a small one stays a deposit.
+        to = step if step is not None and step % unit == 0 else unit
+        deposit = half_up(total * house.deposit, to).quantize(unit)
+        if not deposit:
+            to, deposit = unit, money(total * house.deposit, currency)
         figure("quote.deposit", "deposit", deposit, _ROUND.format("(total * share)"),
-               {"total": "quote.total", "share": given(house.deposit), "unit": the_unit})
+               {"total": "quote.total", "share": given(house.deposit),
+                "unit": the_unit if to == unit else given(to, currency)})
     later: tuple[QuoteLine, ...] = ()
     if timing.later_minutes and house.labour_per_hour:
-        amount = _refresh(house, timing, figure, given, rate, the_unit)
-        later = (QuoteLine(label="front refresh", amount=amount, note="another visit, weeks later; the hair by what it takes"),)
-    quote = Quote(currency=currency, lines=tuple(lines), tax=tax, total=total, deposit=deposit, later=later)
+        amount = _refresh(recipe, house, material, timing, figure, given, rate, the_unit)
+        weeks = f"{REFRESH_WEEKS[0]} to {REFRESH_WEEKS[1]} weeks later"
+        later = (QuoteLine(label=REFRESH, amount=amount, note=f"{weeks}, its hair included"),)
+    quote = Quote(currency=currency, lines=tuple(lines), tax=tax, total=total, deposit=deposit, later=later,
+                  unpriced=tuple(dict.fromkeys(unpriced)))
     return Outcome(quote, tuple(figures))
 
 
-def _refresh(house: House, timing: Timing, figure: Callable[..., str], given: Callable[..., Given], rate: Given,
-             the_unit: Given) -> Decimal:
-    """What the front refresh will cost: its hours with overhead and tax, rounded as the house rounds."""
+def _refresh(recipe: Recipe, house: House, material: Material, timing: Timing, figure: Callable[..., str],
+             given: Callable[..., Given], rate: Given, the_unit: Given) -> Decimal:
+    """What the front refresh will cost: its hours and hair with overhead and tax, rounded as the house rounds."""
     currency, unit = house.currency, smallest_unit(house.currency)
-    hours = exact(timing.later_minutes / 60)
-    figure("quote.later_hours", "hours of the front refresh", hours, "round(minutes / 60, 4)",
-           {"minutes": "timing.later_minutes"}, "h")
+    hours = exact(max(timing.later_minutes, REFRESH_LEAST_MIN) / 60)
+    figure("quote.later_hours", "hours charged for another visit for the front", hours, "round(max(minutes, least) / 60, 4)",
+           {"minutes": "timing.later_minutes",
+            "least": given(REFRESH_LEAST_MIN, "min", Origin(kind="default", where="our own estimate"))}, "h")
+    hair, parts = Decimal(0), []
+    for number, (item, share) in enumerate(zip(material.hair, timing.later_hair), 1):
+        price, _ = _hair_price(recipe, house, item)
+        if price is None or not share:
+            continue
+        packs, part = exact(item.packs_used), exact(share)
+        hair += price * packs * part
+        parts.append(figure(
+            f"quote.later_hair.{number}", f"{item.name} for another visit for the front", price * packs * part, "price * packs * share",
+            {"price": given(price, f"{currency} per pack", recipe.hair(item.name).origin),
+             "packs": given(packs, "packs", recipe.origin), "share": given(part, "", recipe.origin)}))
+    figure("quote.later_hair", "hair of another visit for the front", hair, " + ".join(f"hair_{n}" for n, _ in enumerate(parts)) or "0",
+           {f"hair_{n}": part for n, part in enumerate(parts)})
     tax = Decimal(0) if house.tax_included else house.tax
-    net = hours * house.labour_per_hour * (1 + house.overhead) * (1 + tax)
+    net = (hours * house.labour_per_hour + hair) * (1 + house.overhead) * (1 + tax)
     step = house.round_to if house.round_to and house.round_to % unit == 0 else unit
     amount = half_up(net, step).quantize(unit)
-    figure("quote.later", "front refresh", amount,
-           _ROUND.format("(hours * rate * (1 + overhead) * (1 + tax))"),
-           {"hours": "quote.later_hours", "rate": rate, "overhead": given(house.overhead), "tax": given(tax),
+    figure("quote.later", "price of another visit for the front, weeks later", amount,
+           _ROUND.format("((hours * rate + hair) * (1 + overhead) * (1 + tax))"),
+           {"hours": "quote.later_hours", "rate": rate, "hair": "quote.later_hair", "overhead": given(house.overhead), "tax": given(tax),
             "unit": the_unit if step == unit else given(step, currency)})
     return amount
 
@@ -227,7 +259,7 @@ def _hair_price(recipe: Recipe, house: House, item: HairLine) -> tuple[Decimal |
 
 
 def _problems(house: House) -> tuple[Problem, ...]:
-    span = Span(house.origin.file, house.origin.line, 1, 1)
+    span = whole_line(house.origin.file, house.origin.line)
     found: list[Problem] = []
     if house.currency not in DIGITS:
         near = difflib.get_close_matches(house.currency.upper(), sorted(DIGITS), n=3)

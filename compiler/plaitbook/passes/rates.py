@@ -48,6 +48,10 @@ CHILD_AGE_YEARS = 13.0
 CHILD_BREAK_EVERY_S = 2700.0
 """A child sits three quarters of an hour at most without a break. Our own estimate."""
 
+LAST_STRETCH_S, LAST_STRETCH_SHARE = 1200.0, 1 / 6
+"""No break begins with less work than this to go: 20 min, or a sixth of a stretch where stretches are
+short (a child's). Our own estimate: a break of a quarter of an hour then makes everyone later."""
+
 Z80 = 0.8416212335729143
 Z95 = 1.6448536269514722
 """80 % and 95 % quantiles of the standard normal distribution (its definition;
@@ -108,6 +112,7 @@ SHIPPED: tuple[Rate, ...] = (
     _rate("tuck", 10, 0.30, "strand", "hide the end with a latch hook or a pin"),
     _rate("trim", 3, 0.30, "strand", "snip the stray ends"),
     # the whole head
+    _rate("consult refresh", 300, 0.30, "head", "five minutes' look at roots, edges and scalp before anything is opened"),
     _rate("finish refresh", 300, 0.30, "head", "smooth the front and seal it: five minutes"),
     _rate("finish head", 900, 0.30, "head", "trim to a line, mousse, smooth flyaways, check, explain the aftercare"),
 )
@@ -125,6 +130,13 @@ ASSISTANT = frozenset({*PREPARATION, "detangle", "wash", "blow-dry"})
 REFRESH_ZONES = ("temples", "hairline")
 """What a front refresh takes out and braids anew: the edges grow out first and show most.
 Common practice, no source."""
+
+REFRESH_ROW_ZONES = ("temples", "hairline", "top")
+"""The same where they are scalp rows: a row over the top begins at the front and is braided anew whole.
+Common practice, no source."""
+
+REFRESH_LEAST_MIN = 30.0
+"""Minutes charged at the least for a visit of its own. Our own estimate: less isn't worth the chair."""
 
 REFRESH_WEEKS = (3, 4)
 """Weeks after which the front is refreshed. Common practice, no source."""

@@ -5,7 +5,8 @@ break after every full stretch. The braider's rest follows the work-study
 allowances (:data:`..meaning.work_study.AT_THE_HEAD`); a break rests the braider
 too, so only what the breaks leave over is added, as short pauses that stretch
 the work. The last stretch is followed by no break: its rest comes when the
-wearer has gone.
+wearer has gone. Nor is there a break with minutes to go: nobody rests who could
+be done (:func:`last_stretch`).
 """
 
 from __future__ import annotations
@@ -59,16 +60,48 @@ def rest_ahead() -> Given:
     return Given(value=REST, origin=_STUDY)
 
 
+def last_stretch(every_s: float) -> float:
+    """Seconds before the end of the work in which no break begins: a sixth of a stretch, 20 min at most."""
+    return min(table.LAST_STRETCH_S, every_s * table.LAST_STRETCH_SHARE)
+
+
+def break_last(every_s: float) -> Figure:
+    """:func:`last_stretch` as a figure."""
+    return Figure(key="timing.break_last_s", label="no break in the last of the work", value=last_stretch(every_s), unit="s",
+                  formula="min(most, every * share)", source="our own estimate", inputs={
+                      "most": Given(value=table.LAST_STRETCH_S, unit="s", origin=_RULE),
+                      "share": Given(value=table.LAST_STRETCH_SHARE, origin=_RULE), "every": "timing.break_every_s"})
+
+
 def breaks_within(work_s: float, every_s: float, break_s: float) -> float:
-    """Seconds of break taken by the time this much is done; none after the last stretch."""
+    """Seconds of break taken by the time this much of some longer work is done: one after each full stretch."""
     if every_s <= 0 or break_s <= 0:
         return 0.0
     return max(0, math.ceil(work_s / every_s) - 1) * break_s
 
 
-def done_by(chair_s: float, every_s: float, break_s: float) -> float:
-    """Seconds outside breaks by a moment of the chair time: the inverse of adding :func:`breaks_within`."""
+def breaks_of(work_s: float, every_s: float, break_s: float) -> float:
+    """Seconds of break in the whole of this work; none with less than :func:`last_stretch` to go."""
+    return breaks_within(work_s - last_stretch(every_s), every_s, break_s)
+
+
+def done_by(chair_s: float, every_s: float, break_s: float, most: int | None = None) -> float:
+    """Seconds outside breaks by a moment of the chair time: the inverse of adding :func:`breaks_within`.
+
+    ``most`` is how many breaks there are in all, where that is known.
+    """
     if every_s <= 0 or break_s <= 0:
         return max(0.0, chair_s)
     rounds, rest = divmod(max(0.0, chair_s), every_s + break_s)
+    if most is not None and rounds >= most:
+        return max(0.0, chair_s) - most * break_s
     return rounds * every_s + min(rest, every_s)
+
+
+def worked_in(chair_s: float, every_s: float, break_s: float) -> float:
+    """Seconds outside breaks in a whole chair time: the inverse of adding :func:`breaks_of`."""
+    if every_s <= 0 or break_s <= 0:
+        return max(0.0, chair_s)
+    last = last_stretch(every_s)
+    breaks = max(0, math.ceil((chair_s - last) / (every_s + break_s)) - 1)
+    return max(0.0, min(chair_s - breaks * break_s, (breaks + 1) * every_s + last))

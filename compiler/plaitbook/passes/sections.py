@@ -16,7 +16,7 @@ from ..meaning.model import Grid, House, Recipe, Wearer
 from ..meaning.values import Measure, Origin
 from ..plan.model import HeadPlan, RowGuide, Section, Sections, ZoneSummary
 from ..plan.outcome import Outcome
-from ..syntax.problem import Problem, Span
+from ..syntax.problem import Problem, Span, whole_line
 from . import head as heads
 from .grids.cell import Cell
 from .grids.jobs import share_of
@@ -123,7 +123,7 @@ def refuse(body: Body, bad: heads.Impossible) -> Problem:
 
 def span(origin: Origin) -> Span:
     """The line a value stands on."""
-    return Span(origin.file, origin.line, 1, 1)
+    return whole_line(origin.file, origin.line)
 
 
 def counted(asked: Asked, count: int, head: heads.HeadShape) -> tuple[int, int]:

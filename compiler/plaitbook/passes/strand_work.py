@@ -152,6 +152,7 @@ def _work(
     fed.sort(key=lambda item: item.stitch)
 
     end = _end(area)
+    fed = [item for item in fed if item.stitch <= end]  # nothing is laid in where there is no strand
     if end < count and job.length_mm is not None:
         unmet.append(_too_short(job, fed, end * pitch, length, ratio, step))
     spare_own = own.reach_mm / ratio - length

@@ -15,12 +15,14 @@ from ..meaning.model import House, Pieces, Recipe, Wearer, ZoneLook
 from ..meaning.values import Origin
 from ..plan.model import Figure, Section, Sections, Strand, StrandKind
 from ..plan.outcome import Outcome
+from ..syntax.problem import Problem, whole_line
 from .accents import AccentLine, starting_places
 from .bundles import Piece, piece_of
 from .constants import (
     HAIR_CLASS_RATIO,
     HAIR_DENSITY_G_CM3,
     LANDMARK_DROP_MM,
+    LEAST_OWN_MM,
     LEVEL_CLASS_MM,
     MEAN_HEAD_MM,
     OWN_FIRST_MM,
@@ -41,12 +43,45 @@ def work_strands(
 ) -> Outcome[StrandParts]:
     """The kinds of strand on this head, and every section's strand.
 
-    What can't be had of a strand is said in its kind's ``unmet``; there are no problems.
+    What can't be had of a strand is said in its kind's ``unmet``. A strand that can't be
+    made at all, for want of own hair or of hair near the root, is a problem.
     """
+    bald = _too_short_to_hold(recipe, wearer, sections)
+    if bald is not None:
+        return Outcome(None, (), (bald,))
     workshop = _Workshop(recipe, wearer, house, sections)
     worked = [section for section in sections.items if not workshop.looks[section.zone].left_out]
     batches = _batches(workshop, worked, sections)
-    return Outcome(*_all_strands(tuple(workshop.ways), batches, workshop.places.count, wearer.strand_um.value))
+    parts, figures = _all_strands(tuple(workshop.ways), batches, workshop.places.count, wearer.strand_um.value)
+    looks = ((workshop.looks[kind.zone], kind) for kind in parts[0])
+    stumps = tuple(dict.fromkeys(_stump(look) for look, kind in looks if _is_stump(look, kind)))
+    return Outcome(None, (), stumps) if stumps else Outcome(parts, figures)
+
+
+def _too_short_to_hold(recipe: Recipe, wearer: Wearer, sections: Sections) -> Problem | None:
+    """Own hair that nothing can be plaited on to, in a zone that is worked."""
+    for zone in dict.fromkeys(section.zone for section in sections.items):
+        own = wearer.own_hair_mm(zone)
+        if own.value < LEAST_OWN_MM and not recipe.zone(zone).left_out:
+            where = wearer.origin if own.origin.line == 0 else own.origin
+            return Problem("E009", f"own hair of {own.text} in the {zone} can't be braided",
+                           f"leave the zone out of the look, or wait: at least {LEAST_OWN_MM:g} mm is needed to take hold",
+                           whole_line(where.file, where.line))
+    return None
+
+
+def _is_stump(look: ZoneLook, kind: StrandKind) -> bool:
+    """A strand that was to begin with own hair and ends before anything is laid in."""
+    asked = look.wearing.length_mm
+    return (look.start.kind == "own hair first" and not kind.feed_ins
+            and asked is not None and kind.length_mm < asked.value / 3)
+
+
+def _stump(look: ZoneLook) -> Problem:
+    origin = look.start.origin
+    return Problem("E010", "own hair runs out before the added hair takes over, so the strand ends near the root",
+                   "start: extension at root, or lay the first piece in sooner: own hair ½ in first",
+                   whole_line(origin.file, origin.line))
 
 
 class _Way(NamedTuple):

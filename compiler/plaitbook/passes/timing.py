@@ -8,8 +8,8 @@ The model, all of it our own estimate unless said otherwise:
   averages out; the day's factor is shared by all of it and doesn't.
 * With a lognormal day's factor of log-spread s the work at quantile z is
   ``W exp(z sqrt(s² + V/W²))`` (product of two nearly lognormal factors).
-* Rest (:mod:`.rest`): breaks come after each full stretch and never after the
-  last one; short pauses stretch the work by what the work-study allowance asks
+* Rest (:mod:`.rest`): breaks come after each full stretch and never with less
+  than some 20 minutes to go; short pauses stretch the work by what the work-study allowance asks
   beyond the breaks. Both grow with the work, so a quantile of work with rest is
   the work at that quantile with its own rest.
 * Several braiders share the strands by a schedule (:mod:`.crew`); the work on
@@ -30,12 +30,12 @@ from ..plan.model import (
     Checkpoint, CrewLane, Figure, Given, Material, Sections, Stage, StrandKind, Timing,
 )
 from ..plan.outcome import Outcome
-from ..syntax.problem import Problem, Span
+from ..syntax.problem import Problem, whole_line
 from . import rates as table
 from .checkpoints import clock_at, place_checkpoints, start_minute
 from .crew_lanes import in_the_order_done, lanes_of, opening, share_out, team_of
 from .refresh import front_refresh
-from .rest import break_every, breaks_within, rest_ahead, short_pauses
+from .rest import break_every, break_last, breaks_of, breaks_within, rest_ahead, short_pauses
 from .work import arrival_steps, labour, opened_stitches, preparation_counts
 
 OUR_OWN = "our own estimate"
@@ -68,7 +68,8 @@ def slug(name: str) -> str:
     return name.replace(" ", "_").replace("-", "_")
 
 
-_BREAKS = "max(0, ceil(work * (1 + rest) / every) - 1) * pause"
+_BREAKS = "max(0, ceil((work * (1 + rest) - last) / every) - 1) * pause"
+_BREAKS_SO_FAR = "min(breaks, max(0, ceil(work * (1 + rest) / every) - 1) * pause / 60)"
 
 
 def clock_service(
@@ -148,6 +149,8 @@ def clock_service(
     every_s, break_s = float(every.value), house.break_s.value
     pause = Given(value=break_s, unit="s", origin=house.break_s.origin)
     has_breaks = every_s > 0 and break_s > 0
+    if has_breaks:
+        figures.append(break_last(every_s))
     pauses_figure = short_pauses(every_s, break_s, pause)
     figures.append(pauses_figure)
     pace = 1 + float(pauses_figure.value)
@@ -238,16 +241,19 @@ def clock_service(
         {"day": Given(value=table.DAY_SPREAD, origin=_RULE), "variance": "timing.variance_s2",
          "work": "timing.work_s"})
 
+    break_total = breaks_of(work_s * pace, every_s, break_s) / 60
+
     def minute_at(work: float) -> float:
-        """The minute of chair time by which so many seconds of work are done."""
+        """The minute of chair time by which so many seconds of an ordinary day's work are done."""
         seated = work * pace
-        return (seated + breaks_within(seated, every_s, break_s)) / 60
+        return seated / 60 + min(break_total, breaks_within(seated, every_s, break_s) / 60)
 
     def finish_at(key: str, label: str, work_key: str, seconds: float) -> float:
-        minutes = minute_at(seconds)
+        """The end of a whole service of so much work."""
+        minutes = (seconds * pace + breaks_of(seconds * pace, every_s, break_s)) / 60
         inputs: dict[str, Given | str] = {"work": work_key, "rest": "timing.short_pauses"}
         if has_breaks:
-            inputs |= {"every": "timing.break_every_s", "pause": pause}
+            inputs |= {"every": "timing.break_every_s", "last": "timing.break_last_s", "pause": pause}
         add(key, label, minutes, "min",
             f"(work * (1 + rest) + {_BREAKS}) / 60" if has_breaks else "work * (1 + rest) / 60", inputs)
         return minutes
@@ -266,10 +272,9 @@ def clock_service(
             {"work": "timing.work_s", "rest": "timing.short_pauses"}, source=pauses_figure.source)
         stages.append(Stage(name="short pauses", minutes=work_s * (pace - 1) / 60, when="chair",
                             note="the braider's rest beyond the breaks"))
-    break_total = breaks_within(work_s * pace, every_s, break_s) / 60
     add("timing.break_minutes", "breaks", break_total, "min", f"{_BREAKS} / 60" if has_breaks else "0",
-        {"work": "timing.work_s", "rest": "timing.short_pauses", "every": "timing.break_every_s", "pause": pause}
-        if has_breaks else {},
+        {"work": "timing.work_s", "rest": "timing.short_pauses", "every": "timing.break_every_s",
+         "last": "timing.break_last_s", "pause": pause} if has_breaks else {},
         source="house file")
     if break_total:
         add("timing.stage.breaks", "breaks", break_total, "min", "breaks", {"breaks": "timing.break_minutes"},
@@ -295,8 +300,12 @@ def clock_service(
         reached = add(f"timing.checkpoint.{number}.work_s", f"chair work by {place.sections} sections",
                       before_s + spent, "s", "before the first part, then the strands so far in the order they are done",
                       {"before": "timing.before_s"}, words=True)
-        minutes = finish_at(f"timing.checkpoint.{number}.minutes", f"{place.sections} sections done by", reached,
-                            before_s + spent)
+        minutes = minute_at(before_s + spent)
+        inputs: dict[str, Given | str] = {"work": reached, "rest": "timing.short_pauses"}
+        if has_breaks:
+            inputs |= {"breaks": "timing.break_minutes", "every": "timing.break_every_s", "pause": pause}
+        add(f"timing.checkpoint.{number}.minutes", f"{place.sections} sections done by", minutes, "min",
+            f"work * (1 + rest) / 60 + {_BREAKS_SO_FAR}" if has_breaks else "work * (1 + rest) / 60", inputs)
         points.append(Checkpoint(minutes=minutes, sections=place.sections, zone=place.zone,
                                  clock=clock_at(opens, minutes)))
     lanes: tuple[CrewLane, ...] = ()
@@ -311,7 +320,7 @@ def clock_service(
         add("timing.crew_minutes", "minutes of all braiders together", crew_minutes, "min", "median",
             {"median": "timing.median_minutes"})
 
-    later = front_refresh(recipe, kinds, hands, rates, pace)
+    later = front_refresh(recipe, kinds, material, hands, rates, pace)
     figures += later.figures
     if later.stage is not None:
         stages.append(later.stage)
@@ -319,7 +328,8 @@ def clock_service(
     timing = Timing(median_minutes=median, p80_minutes=bounds[0], p95_minutes=bounds[1],
                     ahead_minutes=ahead_minutes, break_minutes=break_total, braiders=crew,
                     stages=tuple(stages), checkpoints=tuple(points), breaks=tuple(pauses),
-                    crew=lanes, crew_minutes=crew_minutes, later_minutes=later.minutes)
+                    crew=lanes, crew_minutes=crew_minutes, later_minutes=later.minutes,
+                    later_hair=later.hair)
     return Outcome(timing, tuple(figures), problems)
 
 
@@ -332,9 +342,9 @@ def _problems(house: House) -> tuple[Problem, ...]:
                 "E005", f'no operation is called "{rate.operation}"',
                 "did you mean " + ", ".join(f'"{name}"' for name in near) + "?" if near
                 else "the operations are: " + ", ".join(sorted(table.OPERATIONS)),
-                Span(rate.origin.file, rate.origin.line, 1, 1)))
+                whole_line(rate.origin.file, rate.origin.line)))
     if house.start_clock is not None and start_minute(house.start_clock) is None:
         found.append(Problem("E006", f'the start "{house.start_clock}" is no time of day',
                              "write it as HH:MM, such as 09:30",
-                             Span(house.origin.file, house.origin.line, 1, 1)))
+                             whole_line(house.origin.file, house.origin.line)))
     return tuple(found)

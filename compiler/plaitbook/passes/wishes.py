@@ -39,12 +39,12 @@ def grant(
     if before > wish.high:
         own_thick = area.index(before)
         width = model.width_mm(area[own_thick])
-        what = "own hair and the start make" if job.start_lot else "own hair alone makes"
-        smaller = ", start with a smaller piece" if job.start_lot else ""
+        where = "at the root" if own_thick <= ROOT_STITCHES else f"at stitch {own_thick}"
+        what = "own hair and the first piece are" if job.start_lot else "own hair alone is"
+        cure = "more width, a smaller first piece," if job.start_lot else "more width"
         unmet.append(
-            f"asked for {say_width(target)}, but {what} the strand {say_width(width)} wide at stitch "
-            f"{own_thick}, {say_width(width - target)} too thick: ask for more width{smaller} "
-            "or part smaller sections"
+            f"{where} they come out {say_width(width)}, not {say_width(target).removesuffix(' mm')}; {what} "
+            f"already that thick there, so ask for {cure} or smaller sections"
         )
     elif thickest > wish.high:
         thick = full.index(thickest)
@@ -75,6 +75,10 @@ def wish_for(model: StrandModel, line: FeedLine, count: int, pitch: float, first
         last=count if line.last is None else min(count, line.last),
         kind=line.kind,
     )
+
+
+ROOT_STITCHES = 3
+"""As far down as these a strand is at its root, in words: our own estimate."""
 
 
 @lru_cache(maxsize=256)

@@ -378,6 +378,8 @@ class Timing(Frozen):
     """Minutes of all braiders together in the chair time, breaks included."""
     later_minutes: float = 0.0
     """The front refresh, weeks later; 0 where the look has no front."""
+    later_hair: tuple[float, ...] = ()
+    """Of each line of the material's hair, the share that the front refresh takes anew."""
 
 
 class QuoteLine(Frozen):
@@ -398,6 +400,8 @@ class Quote(Frozen):
     deposit: Decimal | None = None
     later: tuple[QuoteLine, ...] = ()
     """What another visit weeks later will cost, tax included; not part of the total."""
+    unpriced: tuple[str, ...] = ()
+    """Hair and ornaments without a price in this currency: the total is without them."""
 
 
 class LoadAt(Frozen):

@@ -98,12 +98,16 @@ def _figures() -> dict[str, FigureName]:
            lambda s: max((at.wet_mn for at in s.parts.load.worst), default=None), "load.worst_wet_mn")
     figure("own load", "mn", "what each hair of the worst section would carry unbraided",
            lambda s: s.parts.load.worst[0].own_mn if s.parts.load.worst else None)
+    figure("load to own", "", "dry load of the worst section over what its hairs would carry unbraided",
+           lambda s: _over(s.parts.load.worst[0].dry_mn, s.parts.load.worst[0].own_mn) if s.parts.load.worst else None)
     figure("worst section", "", "the section whose hairs carry most",
            lambda s: float(s.parts.load.worst[0].section) if s.parts.load.worst else None)
     figure("median load", "mn", "dry load on each hair, middle section", lambda s: s.parts.load.median_mn,
            "load.median_mn")
     figure("hairline load", "mn", "dry load on each hair at the hairline, middle section",
            lambda s: s.parts.load.hairline_median_mn, "load.hairline_median_mn", place=hairline)
+    figure("hairline to whole", "", "hairline load over median load",
+           lambda s: _over(s.parts.load.hairline_median_mn, s.parts.load.median_mn), place=hairline)
     figure("time", "s", "chair time, median", lambda s: s.parts.timing.median_minutes * 60, "timing.median_minutes")
     figure("slow time", "s", "chair time on a slow day (80 %)", lambda s: s.parts.timing.p80_minutes * 60,
            "timing.p80_minutes")
@@ -125,6 +129,10 @@ def _figures() -> dict[str, FigureName]:
     measure("load limit", "mn", "the house's own limit of load on one hair", "load_limit_mn", "house")
     measure("added limit", "g", "the house's own limit of added weight", "added_limit_g", "house")
     return {entry.name: entry for entry in found}
+
+
+def _over(value: float | None, below: float) -> float | None:
+    return None if value is None or not below else value / below
 
 
 def _of_wearer(name: str, field: str, what: str, *words: str) -> FactName:
@@ -154,15 +162,43 @@ def _yes(holds: bool) -> frozenset[str]:
 
 
 def _ornament_names(scene: Scene) -> str:
-    return listed([f'"{name}"' for name in dict.fromkeys(o.name for o, _, _ in ornaments_worn(scene))]) or "no ornaments"
+    return listed([f'"{name}"' for name in dict.fromkeys(o.name for o, *_ in ornaments_worn(scene))]) or "no ornaments"
 
 
 def _ornament_place(scene: Scene, _: str) -> Origin | None:
-    return next((look.grid.origin for _, look, _ in ornaments_worn(scene)), None)
+    return next((origin for _, _, _, origin in ornaments_worn(scene)), None)
 
 
 def _end_place(scene: Scene, word: str) -> Origin | None:
     return next((step.origin for look, _ in worked(scene) for step in look.end if step.kind == word), None)
+
+
+def _added(scene: Scene) -> str:
+    kinds = [f"{kind}s" for kind in dict.fromkeys(ornament.kind for ornament, *_ in ornaments_worn(scene))]
+    hair = ["hair"] if any(line.worn_grams > 0 for line in scene.parts.material.hair) else []
+    return listed(hair + kinds) or "hair"
+
+
+CHILD_YEARS = 13.0
+"""Younger than this is a child, as in the rules' own conditions: our own estimate."""
+
+
+def _is_child(scene: Scene) -> bool:
+    age = scene.wearer.age_years
+    return age is not None and age.value < CHILD_YEARS
+
+
+def _delicate(scene: Scene) -> str:
+    who, found = scene.wearer, []
+    if who.edges in ("thin", "fragile"):
+        found.append(f"{who.edges} edges")
+    if who.tender:
+        found.append("a tender head")
+    if who.past_breakage:
+        found.append("breakage from an earlier set")
+    if _is_child(scene):
+        found.append("a child's head")
+    return listed(found) or "nothing known"
 
 
 def _facts() -> dict[str, FactName]:
@@ -191,8 +227,8 @@ def _facts() -> dict[str, FactName]:
                     lambda look, kind: (kind.technique,), lambda look: look.start.origin),
         _of_strands("tightness", ("relaxed", "ordinary", "firm"), "how tight any strand is",
                     lambda look, kind: (kind.tightness,), lambda look: look.start.origin),
-        _of_strands("zones", ZONES, "zones that are braided", lambda look, kind: (kind.zone,),
-                    lambda look: look.grid.origin),
+        FactName("zones", ZONES, lambda s: frozenset(s.braided), "zones that are braided; a scalp row braids every zone "
+                 "it runs through", lambda s, word: s.braided.get(word), single=False),
         FactName("end", ("knot", "heat seal", "dip", "curl rods", "ornaments", "band", "tuck", "leave loose",
                          "leave curls loose", "trim"),
                  lambda s: frozenset(step.kind for look, _ in worked(s) for step in look.end),
@@ -209,6 +245,10 @@ TEXTS: dict[str, TextName] = {text.name: text for text in (
     TextName("wearer", "the wearer's name", lambda s: s.wearer.name),
     TextName("house", "the house's name", lambda s: s.house.name),
     TextName("look", "the look's name", lambda s: s.recipe.name),
+    TextName("what is added", "hair, beads: what is added to own hair", _added),
+    TextName("delicate", "what about the wearer asks for a loose hand: thin edges, a tender head", _delicate),
+    TextName("child or adult", "a child, or an adult; an adult where nobody knows",
+             lambda s: "a child" if _is_child(s) else "an adult"),
     TextName("worst zone", "the zone of the worst section",
              lambda s: s.parts.load.worst[0].zone if s.parts.load.worst else "nowhere"),
 )}
@@ -250,7 +290,8 @@ def _in_zone(scene: Scene, word: str, zone: str) -> float | None:
         return float(sum(1 for item in scene.parts.sections.items if item.zone == zone))
     if word == "load in ":
         items = {item.number: item for item in scene.parts.sections.items}
-        here = [section_load_mn(items[n], kind) for _, kind in worked(scene) if kind.zone == zone for n in kind.sections]
+        here = [section_load_mn(items[n], kind) for _, kind in worked(scene) for n in kind.sections
+                if zone in scene.crossed[n]]
         return statistics.median(here) if here else None
     kinds = [kind for _, kind in worked(scene) if kind.zone == zone]
     if word == "wearing in ":

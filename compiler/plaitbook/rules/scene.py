@@ -7,7 +7,9 @@ from functools import cached_property
 from typing import Iterator, NamedTuple
 
 from ..meaning.model import EndStep, Hair, House, Ornament, Recipe, Wearer, ZoneLook
+from ..meaning.values import Origin
 from ..passes.constants import GRAVITY_M_S2
+from ..passes.crossed import zones_crossed
 from ..plan.model import Load, Material, Quote, Section, Sections, Strand, StrandKind, Timing
 
 
@@ -43,6 +45,21 @@ class Scene(_Judged):
             and not look.left_out and kind.sections)
 
     @cached_property
+    def crossed(self) -> dict[int, tuple[str, ...]]:
+        """Section number -> the zones it lies in: its own, and those that a scalp row runs through."""
+        return zones_crossed(self.recipe, self.parts.sections)
+
+    @cached_property
+    def braided(self) -> dict[str, Origin]:
+        """Every zone whose hair is braided, with the line that parts it."""
+        found: dict[str, Origin] = {}
+        for look, kind in self.worked:
+            for number in kind.sections:
+                for zone in self.crossed.get(number, (kind.zone,)):
+                    found.setdefault(zone, look.grid.origin)
+        return found
+
+    @cached_property
     def zone_hairs(self) -> dict[str, tuple[Hair, ...]]:
         """The hairs laid into each worked zone's strands."""
         roles: dict[str, set[str]] = {}
@@ -57,14 +74,17 @@ class Scene(_Judged):
             for zone, here in roles.items()}
 
     @cached_property
-    def ornaments(self) -> tuple[tuple[Ornament, ZoneLook, StrandKind], ...]:
+    def ornaments(self) -> tuple[tuple[Ornament, ZoneLook, StrandKind, Origin], ...]:
         known = {ornament.name: ornament for ornament in self.recipe.ornaments}
         if not known:
             return ()
-        found: list[tuple[Ornament, ZoneLook, StrandKind]] = []
+        found: list[tuple[Ornament, ZoneLook, StrandKind, Origin]] = []
         for look, kind in self.worked:
-            names = [accent.ornament for accent in look.accents] + [step.ornament for step in look.end]
-            found += [(known[name], look, kind) for name in dict.fromkeys(names) if name in known]
+            hung: dict[str, Origin] = {}
+            for line in (*look.accents, *look.end):
+                if line.ornament in known:
+                    hung.setdefault(line.ornament, line.origin)
+            found += [(known[name], look, kind, origin) for name, origin in hung.items()]
         return tuple(found)
 
 
@@ -92,8 +112,8 @@ def ends_with_hair(scene: Scene, *kinds: str) -> Iterator[tuple[EndStep, str, tu
                 yield step, look.zone, scene.zone_hairs[look.zone]
 
 
-def ornaments_worn(scene: Scene) -> Iterator[tuple[Ornament, ZoneLook, StrandKind]]:
-    """Each ornament with the strands that carry it."""
+def ornaments_worn(scene: Scene) -> Iterator[tuple[Ornament, ZoneLook, StrandKind, Origin]]:
+    """Each ornament with the strands that carry it, and the line that hangs it."""
     return iter(scene.ornaments)
 
 
@@ -105,6 +125,16 @@ def own_ends_mm(kind: StrandKind) -> float:
 def adds_hair(scene: Scene) -> bool:
     """Whether any hair is added at all."""
     return any(kind.added_g > 0 for _, kind in worked(scene))
+
+
+def braided_zones(scene: Scene, kind: StrandKind) -> frozenset[str]:
+    """The zones whose hair these strands take up: a scalp row takes up hair of every zone it runs through."""
+    return frozenset((kind.zone,)).union(*(scene.crossed.get(number, ()) for number in kind.sections))
+
+
+def end_width_mm(kind: StrandKind) -> float:
+    """Width at the end of a strand."""
+    return kind.profile[-1].width_mm if kind.profile else kind.width_min_mm
 
 
 def section_load_mn(section: Section, kind: StrandKind) -> float:

@@ -7,14 +7,17 @@ which stand before the scene's inside the condition and in the message.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, Callable, NamedTuple
+from math import ceil
+from typing import Any, Callable, Collection, NamedTuple
 
 from ..meaning.model import EndStep, Hair, Ornament, ZoneLook
 from ..meaning.values import Measure, Origin
 from ..plan.model import Section, StrandKind
 from . import scald
 from .naming import FactName, FigureName, TextName
-from .scene import Scene, ends, ends_with_hair, ornaments_worn, own_ends_mm, section_load_mn, worked
+from .scene import (
+    Scene, braided_zones, end_width_mm, ends, ends_with_hair, ornaments_worn, own_ends_mm, section_load_mn, worked,
+)
 
 
 class SectionHere(NamedTuple):
@@ -42,8 +45,10 @@ class HairInHeat(NamedTuple):
 
 class OrnamentHere(NamedTuple):
     ornament: Ornament
-    look: ZoneLook
     kind: StrandKind
+    origin: Origin
+    widest_mm: float
+    """The widest end it hangs on anywhere."""
 
 
 @dataclass(frozen=True)
@@ -60,6 +65,8 @@ class Thing:
     zone: Callable[[Any], str] | None = None
     number: Callable[[Any], tuple[int, ...]] | None = None
     """The sections it speaks of, for ``{sections}``."""
+    within: Callable[[Any], Collection[str]] | None = None
+    """Every zone it lies in, where that may be more than one: scalp rows run through zones."""
 
 
 def _fig(name: str, unit: str, what: str, read: Callable[[Any], float | None], place: Any = None,
@@ -126,6 +133,7 @@ SECTION = Thing(
     )), {}, {},
     lambda s: s.scene.recipe.zone(s.section.zone).grid.origin,
     lambda s: s.section.zone, lambda s: (s.section.number,),
+    lambda s: s.scene.crossed.get(s.section.number, (s.section.zone,)),
 )
 
 STRAND = Thing(
@@ -159,6 +167,7 @@ STRAND = Thing(
               lambda s: "no" if s.kind.unmet else "yes"),
     )), {},
     lambda s: s.look.start.origin, lambda s: s.kind.zone, lambda s: s.kind.sections,
+    lambda s: braided_zones(s.scene, s.kind),
 )
 
 
@@ -256,18 +265,28 @@ HEATED_HAIR = _hair_in("heated hair", "a hair that is sealed, or curled or dippe
 
 # --- ornaments ----------------------------------------------------------------------
 
+
+def _ornaments(scene: Scene) -> tuple[OrnamentHere, ...]:
+    widest: dict[str, float] = {}
+    for ornament, _, kind, _ in ornaments_worn(scene):
+        widest[ornament.name] = max(widest.get(ornament.name, 0.0), end_width_mm(kind))
+    return tuple(OrnamentHere(ornament, kind, origin, widest[ornament.name])
+                 for ornament, _, kind, origin in ornaments_worn(scene))
+
+
 ORNAMENT = Thing(
-    "ornament", "an ornament on the strands of one zone",
-    lambda scene: tuple(OrnamentHere(*found) for found in ornaments_worn(scene)),
+    "ornament", "an ornament on the strands of one zone", _ornaments,
     dict((
         _fig("bore", "mm", "its hole", lambda o: _value(o.ornament.bore_mm), style="width"),
         _fig("ornament weight", "g", "one of it", lambda o: o.ornament.mass_g.value),
-        _fig("end width", "mm", "width at the end of the strand it goes on",
-             lambda o: o.kind.profile[-1].width_mm if o.kind.profile else o.kind.width_min_mm, style="width"),
+        _fig("end width", "mm", "width at the end of the strand it goes on", lambda o: end_width_mm(o.kind),
+             style="width"),
+        _fig("hole needed", "mm", "the widest end it goes on anywhere, rounded up to a whole millimetre",
+             lambda o: float(ceil(o.widest_mm)), style="width"),
     )),
     dict((_fact("kind", ("bead", "cuff", "ring", "shell", "cord"), "what it is", lambda o: o.ornament.kind),)),
     dict((_text("ornament", "the ornament's name", lambda o: f'"{o.ornament.name}"'),)),
-    lambda o: o.look.grid.origin, lambda o: o.kind.zone, lambda o: o.kind.sections,
+    lambda o: o.origin, lambda o: o.kind.zone, lambda o: o.kind.sections,
 )
 
 

@@ -131,9 +131,12 @@ def _over_things(each: Each) -> Test:
 
 def among(each: Each) -> Callable[[Asked], tuple[Any, ...]]:
     """The things an ``any`` or ``every`` looks at."""
-    name, zones, zone_of = each.thing, frozenset(each.zones), THINGS[each.thing].zone
+    kind = THINGS[each.thing]
+    name, zones, zone_of, within = each.thing, frozenset(each.zones), kind.zone, kind.within
     if not zones or zone_of is None:
         return lambda asked: asked.members(name)
+    if within is not None:
+        return lambda asked: tuple(one for one in asked.members(name) if not zones.isdisjoint(within(one)))
     return lambda asked: tuple(one for one in asked.members(name) if zone_of(one) in zones)
 
 

@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 _SAME_WIDTH = {
-    **dict.fromkeys("\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000\t\v\f", " "),
+    **dict.fromkeys("\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000\u2028\u2029\x85\t\v\f", " "),
     **dict.fromkeys("\u201c\u201d\u201e\u201f\u00ab\u00bb\uff02", '"'),
     **dict.fromkeys("\u2018\u2019\u201a\u201b\u02bc", "'"),
     **dict.fromkeys("\u2010\u2011\u2012\u2014\u2015\ufe58\uff0d", "-"),
@@ -32,7 +32,7 @@ _NO_WIDTH = dict.fromkeys("\u200b\u200c\u200d\u2060\ufeff\u00ad\u200e\u200f\u202
 _CONTROL = {chr(n): " " for n in (*range(0x20), 0x7F, *range(0x80, 0xA0)) if chr(n) not in "\t\n\r\v\f"}
 _OUTSIDE_QUOTES = str.maketrans({**_CONTROL, **_SAME_WIDTH, **_NO_WIDTH})
 _LOWER = {chr(n): chr(n + 32) for n in range(ord("A"), ord("Z") + 1)}
-_INSIDE_QUOTES = str.maketrans({**_CONTROL, **_NO_WIDTH})
+_INSIDE_QUOTES = str.maketrans({**_CONTROL, **_NO_WIDTH, "\u2028": " ", "\u2029": " "})
 _NUMBER_END = "0123456789½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 _OPENERS = "\"\u201c\u201d\u201e\u201f\u00ab\u00bb\uff02"
 _INCH_MARKS = "\"\u201d\u2033"

@@ -15,6 +15,11 @@ class Span:
     end: int
 
 
+def whole_line(file: str, line: int) -> Span:
+    """A line as a whole: for a mistake in what it means rather than in one of its words."""
+    return Span(file, line, 1, 1_000_000)
+
+
 def whole_file(file: str) -> Span:
     """The place of a mistake that no one line of a file made."""
     return Span(file, 1, 1, 1)

@@ -12,8 +12,13 @@ def nearest(word: str, allowed: Iterable[str], most: int = 3) -> list[str]:
     close = get_close_matches(word[:60], choices, n=most, cutoff=0.62 if len(word) > 8 else 0.7)
     # A slip in a short word ("tpo") falls under the ratio; one swapped pair is still a slip.
     if not close:
-        close = [c for c in choices if len(c) > 2 and sorted(c) == sorted(word)][:most]
+        close = [c for c in choices if len(c) > 2 and (sorted(c) == sorted(word) or _one_letter_off(c, word))][:most]
     return close
+
+
+def _one_letter_off(word: str, other: str) -> bool:
+    """Whether two short words of one length differ in a single letter (``H0Z`` for ``H02``)."""
+    return len(word) == len(other) <= 4 and sum(a != b for a, b in zip(word, other)) == 1
 
 
 def likeness(word: str, other: str) -> float:

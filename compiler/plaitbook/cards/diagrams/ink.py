@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from html import escape
 
-from ..words import clean
-from ..words import letter_room
+from ..words import clean, letter_room
 
 TEXT_MM = 3.1
 """Type size: 20 minutes of arc at half a metre is 2.9 mm (visual angle; geometry)."""

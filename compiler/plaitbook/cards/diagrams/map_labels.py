@@ -39,26 +39,26 @@ def place_labels(
     """``anchor`` gives a section's own middle, for shapes whose centre of gravity lies outside.
 
     A label for every section whose number fits inside it (``all``); in ``sparse`` (or ``auto``
-    where too few fit) for row ends and every fifth, largest first: a number that doesn't fit its
+    where too few fit, beside all that do) for row ends and every fifth, largest first: a number that doesn't fit its
     section may reach over its line, but only where it touches no other number and most of
     it stays in its own section."""
+    fits: dict[int, Label | None] = {}
     if labels != "sparse":
         good: list[Label] = []
         missing, most = 0, len(shown) if labels == "all" else (1 - FITS) * len(shown)
         for section, shape in zip(shown, drawn):
-            label = fit(section, shape, anchor)
+            label = fits[section.number] = fit(section, shape, anchor)
             if label is not None:
                 good.append(label)
             else:
                 missing += 1
-                if missing > most:
-                    break
-        else:
+        if missing <= most:
             return good
     ends = row_ends(shown)
     wanted = [
-        (section.number not in ends, section, fit(section, shape, anchor), shape)
-        for section, shape in zip(shown, drawn) if section.number in ends or section.number % 5 == 0
+        (section.number not in ends, section, fits[section.number] if fits else fit(section, shape, anchor), shape)
+        for section, shape in zip(shown, drawn)
+        if section.number in ends or section.number % 5 == 0 or fits.get(section.number) is not None
     ]
     placed: list[Label] = []
     near: dict[tuple[int, int], list[Label]] = {}

@@ -30,6 +30,8 @@ LONG_MM = 60.0
 """A section longer than this is cut at the horizon instead of being left out."""
 NOSE_MM = 9.0
 MARGIN = 1.0
+FADE = 2.0
+"""How far above the lower edge of a drawing an outline that isn't closed ends, mm of paper."""
 BENT_MM = 24.0
 """A section lower than this is drawn with straight sides: they bow by less than 0.2 mm."""
 THIN, HEAVY, PARTING = 0.18, 0.5, 0.9
@@ -111,7 +113,10 @@ def draw_map(
     # The face below the lowest section is left off: paper is dear on a card.
     left, top = min(xs), min(min([p[1] for p in rim]), min(ys)) - (NOSE_MM if view == "top" else 0.0)
     scale = (width_mm - 2 * MARGIN) / (max(xs) - left)
-    height = scale * (max(ys) - top) + 2 * MARGIN
+    lowest = max(p[1] for p in rim)
+    if scale * (lowest - max(ys)) > FADE:
+        lowest = max(ys)
+    height = scale * (lowest - top) + 2 * MARGIN
     right, down = MARGIN - scale * left, MARGIN - scale * top
 
     def paper(p: tuple[float, ...]) -> tuple[float, float]:
@@ -131,7 +136,7 @@ def draw_map(
         f'<title id="{prefix}t">{escape(title)}</title>',
         f'<desc id="{prefix}d">{escape(describe(shown, view))}</desc>',
         "<defs>" + "".join(hatch(prefix, zone) for zone in zones) + "</defs>",
-        f'<path d="{trace([paper(p) for p in rim])}Z" fill="#fff" stroke="#000" stroke-width="0.15" '
+        f'<path d="{outline_of([paper(p) for p in rim], height - MARGIN - FADE)}" fill="#fff" stroke="#000" stroke-width="0.15" '
         'stroke-dasharray="0.8 0.8"/>',
         f'<g stroke="#000" stroke-width="{THIN}" stroke-linejoin="round">',
     ]
@@ -145,7 +150,7 @@ def draw_map(
             if line and min(facing(view, line[0]), facing(view, line[-1])) > -0.02:
                 spots = [spot(c) for c in line]
                 if min([p[2] for p in spots]) >= -0.02:
-                    drawn_lines.append(trace([paper(p) for p in spots]))
+                    drawn_lines += [trace([paper(p) for p in run]) for run in above(spots, lowest)]
         if drawn_lines:
             out.append(
                 f'<path d="{"".join(drawn_lines)}" fill="none" stroke="#000" stroke-width="{wide}" '
@@ -162,6 +167,29 @@ def draw_map(
         out.append(numbers(place_labels(shown, drawn, anchor, labels)))
     out.append("</svg>")
     return "".join(out)
+
+
+def above(line: list[tuple[float, float, float]], lowest: float) -> list[list[tuple[float, float, float]]]:
+    """The stretches of a line that lie on the drawing, so that none is cut off at its lower edge."""
+    if max(p[1] for p in line) <= lowest + 1e-6:
+        return [line]
+    runs: list[list[tuple[float, float, float]]] = [[]]
+    for p in line:
+        if p[1] <= lowest + 1e-6:
+            runs[-1].append(p)
+        elif runs[-1]:
+            runs.append([])
+    return [run for run in runs if len(run) > 1]
+
+
+def outline_of(rim: list[tuple[float, float]], lowest: float) -> str:
+    """The head's outline, left open where it would run past ``lowest``: it ends, and is not cut off."""
+    above = [p[1] <= lowest for p in rim]
+    if max(p[1] for p in rim) < lowest + FADE + 0.1:
+        return trace(rim) + "Z"
+    turn = next(i for i in range(len(rim)) if above[i] and not above[i - 1])
+    kept = [rim[(turn + i) % len(rim)] for i in range(len(rim)) if above[(turn + i) % len(rim)]]
+    return trace(kept)
 
 
 def faces(axes: tuple[float, float, float], view: View, section: Section) -> float:

@@ -16,6 +16,8 @@ from .ink import TEXT_MM, breadth, circle, held, levels, line, picture, shaded, 
 
 LEFT, RIGHT = 6.0, 9.0
 """Room before the root and after the end for half a label, mm."""
+UNIT = 8.0
+"""How far past the end of the strand the word for the axis ends, mm."""
 LARGEST_SCALE = 1.0
 """A short strand is drawn true to size, never larger."""
 LABEL_LEVELS = 3
@@ -65,6 +67,9 @@ def strand_strip(
         if level is not None:
             marks.append(text(at, accent_y + MARK + 0.4 + (level + 0.85) * ROW - 0.6, label, "middle"))
     stitch_y = after_accents + (1.2 if kind.accents else 3.2)
+    word = x(kind.length_mm) + UNIT - breadth("stitches", 3.0)
+    if any(at + breadth(label) / 2.0 + 0.5 > word for at, label in accents):
+        stitch_y += 1.4  # the last accent's number stands above the word for the axis
     marks += _own_end(kind, x, middle - half - 0.6, stitch_y, accent_y)
     marks += _stitch_scale(kind, x, stitch_y)
     length_y = stitch_y + 2.0 + ROW
@@ -159,7 +164,7 @@ def _stitch_scale(kind: StrandKind, x: Place, y: float) -> list[str]:
         between = [k for k in range(kind.stitches + 1) if k % every]
         marks.append(_strokes("".join([_tick(x(k * kind.pitch_mm), y, 0.8) for k in between]), 0.15))
     marks += [text(x(k * kind.pitch_mm), y + 1.4 + ROW - 0.8, str(k), "middle") for k in numbered]
-    marks.append(text(x(kind.length_mm) + 8.0, y - 0.4, "stitches", "end", 3.0))
+    marks.append(text(x(kind.length_mm) + UNIT, y - 0.4, "stitches", "end", 3.0))
     return marks
 
 

@@ -6,7 +6,7 @@ from math import sqrt
 from typing import Literal, NamedTuple
 
 from ...meaning.model import Grid, Parting
-from ...syntax.problem import Problem, Span
+from ...syntax.problem import Problem, whole_line
 from .cell import Cell, Corner
 
 
@@ -47,14 +47,15 @@ class Laid(NamedTuple):
 
 def refusal(code: str, message: str, advice: str, grid: Grid) -> Laid:
     """Nothing laid, and why."""
-    span = Span(grid.origin.file, grid.origin.line, 1, 1)
+    span = whole_line(grid.origin.file, grid.origin.line)
     return Laid([], {}, {}, {}, (Problem(code, message, advice, span),))
 
 
 def too_many(grid: Grid, area_mm2: float, most: int) -> Laid:
     """More sections than can be laid, with a size that gives fewer."""
-    least = sqrt(area_mm2 / most)
+    share = 0.5 if grid.shape in ("triangle", "diamond") else 1.0  # of the square of its size
+    least = sqrt(area_mm2 / most / share)
     return refusal(
         "E003", f"this grid gives more than {most} sections",
-        f"sections of {least + 0.5:.0f} mm or more give fewer", grid,
+        f"ask for larger sections: {max(least * 1.2, least + 1.0):.0f} mm or more, or a count such as 300 sections", grid,
     )
