@@ -30,6 +30,8 @@ LONG_MM = 60.0
 """A section longer than this is cut at the horizon instead of being left out."""
 NOSE_MM = 9.0
 MARGIN = 1.0
+CLOSED_MM = 48.0
+"""From this width on the view from the top shows the whole outline; in a smaller one paper is too dear."""
 FADE = 2.0
 """How far above the lower edge of a drawing an outline that isn't closed ends, mm of paper."""
 BENT_MM = 24.0
@@ -114,7 +116,7 @@ def draw_map(
     left, top = min(xs), min(min([p[1] for p in rim]), min(ys)) - (NOSE_MM if view == "top" else 0.0)
     scale = (width_mm - 2 * MARGIN) / (max(xs) - left)
     lowest = max(p[1] for p in rim)
-    if scale * (lowest - max(ys)) > FADE:
+    if scale * (lowest - max(ys)) > (FADE if view != "top" or width_mm < CLOSED_MM else 0.1 * width_mm):
         lowest = max(ys)
     height = scale * (lowest - top) + 2 * MARGIN
     right, down = MARGIN - scale * left, MARGIN - scale * top
