@@ -85,7 +85,7 @@ EXAMPLES = {
     "declaration_statement": 'recipe "Saltmarsh" version 2',
     "use_statement": 'use "hairs.plait"',
     "based_statement": 'based on "Saltmarsh"',
-    "summary_statement": 'summary "Knotless plaits, loose curls from the cheekbone down."',
+    "summary_statement": 'summary "Knotless plaits with loose curls down their length."',
     "note_statement": 'note "Ask for the long combs."',
     "demo_statement": "demo",
     "technique_statement": "technique plait, ordinary",
