@@ -21,6 +21,8 @@ TIP = 1.25
 UPPER_EDGE, LOWER_EDGE = 1.75, 1.5
 """Height of a band's first and last rows over its others; the first is the shorter across
 (our own estimate)."""
+TALLEST_TIP = 1.6
+"""A point higher than this many diamonds is never one row (our own estimate)."""
 ONE_ROW = 1.2
 """A band lower than this many diamonds is one row of triangles (our own estimate)."""
 
@@ -40,7 +42,8 @@ def diamond_rows(
         fine = set_rows(scalp, strip, height, False)
         tip = min(bottom, max(TIP * height, tip_rows(fine, height, width / 2) * fine[0].height))
         if bottom < tip + 0.8 * height:
-            tip = bottom
+            # One row of long slices to the point is no section grid: past this height it is halved.
+            tip = bottom if bottom <= TALLEST_TIP * height else bottom / 2
         count = max(1, ceil(log2(bottom / tip) - 0.25)) if tip < bottom else 0
         edges = [tip * (bottom / tip) ** (i / max(1, count)) for i in range(count)] + [bottom]
         depth = scalp.depth(phi, edges[0]) if count else strip.lower
