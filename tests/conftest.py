@@ -1,3 +1,13 @@
-"""Kept for tests that say ``from conftest import``; the helpers live in ``shipped_book``."""
+"""Settings for every test; the shipped book, for tests, lives in ``shipped_book``."""
 
-from shipped_book import *  # noqa: F403
+from __future__ import annotations
+
+import os
+
+from hypothesis import settings
+
+# The same examples on every machine, so that a change and not chance turns a run red.
+# PLAITBOOK_FUZZ=1 draws new ones.
+settings.register_profile("steady", derandomize=True, deadline=None)
+settings.register_profile("fuzz", deadline=None)
+settings.load_profile("fuzz" if os.environ.get("PLAITBOOK_FUZZ") else "steady")

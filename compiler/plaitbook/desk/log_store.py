@@ -13,6 +13,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Iterator
+from time import monotonic, sleep
 
 WAIT_S = 30.0
 """Seconds a writer waits for another. Our own estimate."""
@@ -101,7 +102,7 @@ def opened(path: Path) -> Iterator[sqlite3.Connection]:
     path.parent.mkdir(parents=True, exist_ok=True)
     connection = sqlite3.connect(path, timeout=WAIT_S, isolation_level=None)
     try:
-        connection.execute("PRAGMA journal_mode = WAL")
+        _write_ahead(connection)
         connection.execute("PRAGMA synchronous = FULL")
         connection.execute("PRAGMA foreign_keys = ON")
         tables = {name for name, in connection.execute("SELECT name FROM sqlite_master WHERE name IN ('learned', 'used')")}
@@ -112,6 +113,24 @@ def opened(path: Path) -> Iterator[sqlite3.Connection]:
         yield connection
     finally:
         connection.close()
+
+
+def _write_ahead(connection: sqlite3.Connection) -> None:
+    """Switch to the write-ahead log, where it isn't on yet.
+
+    SQLite answers "locked" to this switch at once, without the wait it grants to everything
+    else, when another writer opens or closes the store in the same moment.
+    """
+    until = monotonic() + WAIT_S
+    while True:
+        try:
+            if connection.execute("PRAGMA journal_mode").fetchone()[0] != "wal":
+                connection.execute("PRAGMA journal_mode = WAL")
+            return
+        except sqlite3.OperationalError as error:
+            if "locked" not in str(error) or monotonic() > until:
+                raise
+            sleep(0.005)
 
 
 @contextmanager
