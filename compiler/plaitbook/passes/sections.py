@@ -12,6 +12,8 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import NamedTuple
 
+from pydantic import TypeAdapter
+
 from ..meaning.model import Grid, House, Recipe, Wearer
 from ..meaning.values import Measure, Origin
 from ..plan.model import HeadPlan, RowGuide, Section, Sections, ZoneSummary
@@ -82,7 +84,7 @@ def lay(asked: Asked, body: Body) -> Outcome[Sections]:
         return Outcome(None, (), laid.problems)
     cells = put_in_order(laid.cells, asked.order, asked.left_handed)
     density = body.density_cm2.value
-    items = tuple([section(cell, density) for cell in cells])
+    items = published(cells, density)
     low, high = counted(asked, len(items), head)
     plan = Sections(
         count=len(items),
@@ -134,23 +136,20 @@ def counted(asked: Asked, count: int, head: heads.HeadShape) -> tuple[int, int]:
     return heads.spread_of(count, head)
 
 
-def section(cell: Cell, density: float) -> Section:
-    """The published form of a cell; ``density`` in hairs/cm2."""
-    area = cell.area / 100.0
-    return Section(
-        number=cell.number,
-        zone=cell.zone,
-        row=cell.row,
-        column=cell.column,
-        side=cell.side,
-        area_cm2=area,
-        width_mm=cell.width,
-        height_mm=cell.height,
-        hairs=round(area * density),
-        centroid=cell.centre,
-        neighbours=tuple(sorted({other.number for other in cell.links})),
-        outline=cell.outline,
-    )
+_SECTIONS: TypeAdapter[tuple[Section, ...]] = TypeAdapter(tuple[Section, ...])
+
+
+def published(cells: list[Cell], density: float) -> tuple[Section, ...]:
+    """The published form of the cells, validated in one go; ``density`` in hairs/cm2."""
+    return _SECTIONS.validate_python(tuple([
+        {
+            "number": cell.number, "zone": cell.zone, "row": cell.row, "column": cell.column, "side": cell.side,
+            "area_cm2": cell.area / 100.0, "width_mm": cell.width, "height_mm": cell.height,
+            "hairs": round(cell.area / 100.0 * density), "centroid": cell.centre,
+            "neighbours": tuple(sorted({other.number for other in cell.links})), "outline": cell.outline,
+        }
+        for cell in cells
+    ]))
 
 
 @lru_cache(maxsize=64)
