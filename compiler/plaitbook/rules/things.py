@@ -24,6 +24,8 @@ class SectionHere(NamedTuple):
     section: Section
     kind: StrandKind | None
     scene: Scene
+    asked_cm2: float = 0.0
+    """The area its zone's grid asks for; its own where the grid asks for none (scalp rows)."""
 
 
 class StrandHere(NamedTuple):
@@ -98,26 +100,23 @@ def _origin(measure: Measure | None) -> Origin | None:
 
 def _sections(scene: Scene) -> tuple[SectionHere, ...]:
     kinds = {number: kind for kind in scene.parts.kinds for number in kind.sections}
-    return tuple(SectionHere(item, kinds.get(item.number), scene) for item in scene.parts.sections.items)
+    asked = {zone.zone: zone.asked_cm2 for zone in scene.parts.sections.zones}
+    return tuple([
+        SectionHere(item, kinds.get(item.number), scene, asked.get(item.zone) or item.area_cm2)
+        for item in scene.parts.sections.items
+    ])
 
 
 def _of_kind(read: Callable[[StrandKind], float]) -> Callable[[SectionHere], float | None]:
     return lambda one: None if one.kind is None else read(one.kind)
 
 
-def _asked(one: SectionHere) -> float:
-    """Square centimetres a section of its zone should have; scalp rows are asked for by their width only."""
-    for zone in one.scene.parts.sections.zones:
-        if zone.zone == one.section.zone and zone.asked_cm2:
-            return zone.asked_cm2
-    return one.section.area_cm2
-
-
 SECTION = Thing(
     "section", "a section of the scalp", _sections,
     dict((
         _fig("area", "cm2", "its area", lambda s: s.section.area_cm2),
-        _fig("asked area", "cm2", "the area its zone's grid asks for; its own where the grid asks for none", _asked),
+        _fig("asked area", "cm2", "the area its zone's grid asks for; its own where the grid asks for none",
+             lambda s: s.asked_cm2),
         _fig("section width", "mm", "its width, round the head", lambda s: s.section.width_mm),
         _fig("section height", "mm", "its height, down the head", lambda s: s.section.height_mm),
         _fig("least side", "mm", "the smaller of the two", lambda s: min(s.section.width_mm, s.section.height_mm)),

@@ -169,12 +169,13 @@ def _comparison(condition: Compare, thing: str) -> Test:
     # Equal to a part in a billion: figures are floats, and what is written is decimal.
     if own_name(condition.figure, thing) and not condition.over and not condition.than:
         read_own = THINGS[thing].figures[condition.figure].read
+        grain = 1e-9 * abs(bound) + 1e-12
 
         def compare_own(asked: Asked, here: Any) -> Truth:
             value = read_own(here)
             if value is None:
                 return None
-            return equal if isclose(value, bound, rel_tol=1e-9, abs_tol=1e-12) else differs(value, bound)
+            return equal if -grain <= value - bound <= grain else differs(value, bound)
 
         return compare_own
     if own_name(condition.figure, thing) and own_name(condition.than, thing) and not condition.over:
@@ -185,7 +186,8 @@ def _comparison(condition: Compare, thing: str) -> Test:
             if value is None or other is None:
                 return None
             limit = bound * other
-            return equal if isclose(value, limit, rel_tol=1e-9, abs_tol=1e-12) else differs(value, limit)
+            grain = 1e-9 * (limit if limit > 0 else -limit) + 1e-12
+            return equal if -grain <= value - limit <= grain else differs(value, limit)
 
         return compare_two
     read = reader(condition.figure, thing)
