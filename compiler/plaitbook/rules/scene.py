@@ -54,6 +54,9 @@ class Scene(_Judged):
         """Every zone whose hair is braided, with the line that parts it."""
         found: dict[str, Origin] = {}
         for look, kind in self.worked:
+            if look.technique != "row":  # only scalp rows run through zones that aren't their own
+                found.setdefault(kind.zone, look.grid.origin)
+                continue
             for number in kind.sections:
                 for zone in self.crossed.get(number, (kind.zone,)):
                     found.setdefault(zone, look.grid.origin)

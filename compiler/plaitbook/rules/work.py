@@ -9,6 +9,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Iterator
 
 from ..meaning.values import Origin
@@ -20,6 +21,12 @@ from .saying import zone_words
 from .scene import Scene, worked
 
 _NUMBERS = re.compile(r"(\d+(?:\.\d+)?)")
+
+
+@lru_cache(maxsize=1024)
+def _around_numbers(sentence: str) -> tuple[str, ...]:
+    """A sentence's words and numbers by turns; most sentences don't change from one compile to the next."""
+    return tuple(_NUMBERS.split(sentence))
 
 
 def _no_price(scene: Scene) -> Iterator[Hit]:
@@ -37,7 +44,7 @@ def _unmet(scene: Scene) -> Iterator[Hit]:
     for look, kind in worked(scene):
         origin = look.feeds[0].origin if look.feeds else look.wearing.origin
         for sentence in kind.unmet:
-            parts = _NUMBERS.split(sentence)
+            parts = _around_numbers(sentence)
             key = (origin.file, str(origin.line), *parts[::2])
             alike = missed_by.setdefault(key, (origin, [], []))
             alike[1].append(kind)
