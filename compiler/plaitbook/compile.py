@@ -10,7 +10,6 @@ from dataclasses import dataclass, field
 
 from .meaning.book import Book, Fetch, open_book
 from .meaning.inherit import inherit
-from .meaning.look import Look
 from .meaning.model import House, Recipe, Wearer
 from .meaning.names import refuse_unknown_names
 from .meaning.settle import settle

@@ -8,7 +8,6 @@ from pathlib import Path
 from ..compile import Compiled, Request, compile_recipe
 from ..rules import HouseRule
 from ..syntax.problem import Problem
-from ..syntax.problem import Problem
 from .shelf import BOOK, CantRead, Shelf, read_text, shelf_for
 
 FORMATS = ("pdf", "html", "text", "json")

@@ -130,7 +130,7 @@ def _admit(book: Book, meaning: FileMeaning) -> None:
                 continue
             book.problems.append(Problem(
                 "E203", f'{kind} "{item.name}" is declared twice', "give one of them another name",
-                _span(item), ((f"declared first here", _span(earlier)),),
+                _span(item), (("declared first here", _span(earlier)),),
             ))
 
 

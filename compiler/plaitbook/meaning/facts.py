@@ -557,7 +557,7 @@ def read_facts(
             said["demo"] = (True, statement, reading.origin())
             continue
         if not statement.node.parts:
-            reading.say("E304", f"'{word}' says nothing", f"write its value, or leave the line out")
+            reading.say("E304", f"'{word}' says nothing", "write its value, or leave the line out")
             continue
         names = [string_of(part) for part in statement.node.parts if part.kind == "string"]
         if _repeats(declaration.kind, word) and word not in ("note", "allow") and names:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from ..syntax.problem import Problem, Span
 from ..syntax.suggest import did_you_mean
 from .conditions import Any_, Compared, Condition, Every, IsWord, Not, read_condition
-from .look import Choice, Look, Said, Setting, When
+from .look import Look, Said, Setting, When
 from .model import Taken, Wearer
 from .reading import Reading
 from .values import Origin, OriginKind
