@@ -14,7 +14,7 @@ from ...plan.model import Plan
 from .. import words as say
 from .ink import wrap
 from .look_colours import Colours, Tones, colours_of, strand_tones
-from .look_figure import INK, OWN, PAPER, body, face, scalp
+from .look_figure import HAIRS, INK, OWN, PAPER, body, combed, face, scalp
 from .look_hung import Curl, View, curl_lengths, hanging_shapes, hung_on, on_page, rod_lengths
 from .look_paths import Lying, Vector, cut_line, lying_strands
 from .look_strands import from_place, stitched_strand
@@ -105,7 +105,8 @@ def _figure(plan: Plan, view: View, prefix: str, colours: Colours, curls: dict[s
     whole, partings = scalp(plan.sections, view)
     marks.append(
         f'</g><g transform="scale({size:.3f})">{body(view)}{face(view)}</g>'
-        f'<path d="{whole}" fill="{OWN}"/><path d="{partings}" stroke="{PAPER}" stroke-width="1.6"/>'
+        f'<path d="{whole}" fill="{OWN}"/><path d="{combed(plan.sections, view)}" stroke="{HAIRS}" stroke-width="1"/>'
+        f'<path d="{partings}" stroke="{PAPER}" stroke-width="1.6"/>'
         f'<path d="{whole}" stroke="{INK}" stroke-width="1.6"/><g transform="scale(.1)" stroke="{INK}">'
     )
     near = [s for s in strands if before(s) or _row_in_front(view, s)]

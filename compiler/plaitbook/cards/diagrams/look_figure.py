@@ -18,6 +18,11 @@ SOFT = "#8a8178"
 """Lines of the body, lighter so that the hair stands out."""
 OWN = "#c9c1b5"
 """Own hair on the scalp, between the partings."""
+HAIRS = "#9d9387"
+"""Single lines of it."""
+COMBED, SHORTER = 132, 0.24
+"""Lines of own hair round the head, and how much sooner the second and third of three end towards the crown,
+where they would run into each other."""
 
 BODIES = {
     "front": (
@@ -111,6 +116,23 @@ def scalp(sections: Sections, view: str) -> tuple[str, str]:
     return whole, "".join(lines)
 
 
+def combed(sections: Sections, view: str) -> str:
+    """Own hair as fine lines from the hairline up and back, as path data in mm, y down.
+
+    Without them the scalp between partings, and all that is left out of the set, would read as bare skin.
+    """
+    a, b, c = sections.head.semi_axes_mm
+    curve = cubics(tuple(t for p, t in sorted((p, t) for p, t in sections.head.hairline) if p >= -1e-9))
+    step = 2.0 * pi / COMBED
+    lines = []
+    for i in range(COMBED):
+        edge = hairline_at(curve, i * step)
+        rise = edge * (1.0 - SHORTER * (i % 3))
+        seen = [_seen(view, a, b, c, i * step, edge - rise * k / 8) for k in range(8)]
+        lines += _open(seen, whole=False)
+    return "".join(lines)
+
+
 def _seen(view: str, a: float, b: float, c: float, phi: float, theta: float) -> tuple[float, float, float]:
     """(across, down, towards the viewer) in mm of a point of the head."""
     s = sin(theta)
@@ -122,10 +144,10 @@ def _closed(points: list[tuple[float, float]]) -> str:
     return "M" + "L".join(f"{x:.0f} {y:.0f}" for x, y in points) + "Z"
 
 
-def _open(points: list[tuple[float, float, float]]) -> list[str]:
-    """The stretches of an outline in front of the horizon."""
+def _open(points: list[tuple[float, float, float]], whole: bool = True) -> list[str]:
+    """The stretches in front of the horizon: of an outline, or of a line that isn't ``whole``."""
     lines, now = [], []
-    for x, y, depth in [*points, points[0]]:
+    for x, y, depth in [*points, points[0]] if whole else points:
         if depth > 0.0:
             now.append(f"{x:.0f} {y:.0f}")
         else:

@@ -24,6 +24,8 @@ FRONT_FALL = radians(97)
 """Strands that leave the head before this azimuth lie in front of the shoulder."""
 STEPS = 4
 ROW_POINTS = 7
+TO_THE_EDGE = 0.25
+"""A row begins and ends this share of a step beyond the first and last of its points: at its section's edge."""
 SIDEWAYS = 2.2
 """A row this many times as wide as it is long runs across the head."""
 SETTLED_MM = 190.0
@@ -138,12 +140,18 @@ def _along_row(section: Section, axes: Vector, width: float) -> list[Vector]:
     chain = edge[first:] + edge[:first]
     turn = (last - first) % len(edge)
     one, other = _spaced(chain[: turn + 1]), _spaced([chain[0], *chain[:turn - 1:-1]])
+    middle = [tuple((u + v) / 2.0 for u, v in zip(p, q)) for p, q in zip(one, other)]
     points = []
-    for p, q in zip(one, other):
-        x, y, z = ((u + v) / 2.0 for u, v in zip(p, q))
+    for x, y, z in (_beyond(middle[1], middle[0]), *middle, _beyond(middle[-2], middle[-1])):
         lift = (1.0 + 0.4 * width / b) / sqrt((x / a) ** 2 + (y / b) ** 2 + (z / c) ** 2)
         points.append((x * lift, y * lift, z * lift))
     return points
+
+
+def _beyond(before: Vector, last: Vector) -> Vector:
+    """A little further in the direction of the last leg."""
+    x, y, z = (q + TO_THE_EDGE * (q - p) for p, q in zip(before, last))
+    return x, y, z
 
 
 def _spaced(chain: list[Vector]) -> list[Vector]:
