@@ -23,6 +23,12 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("calendar", "calendar_file", "the booking as a calendar file: preparation, chair, breaks"),
     ("log", "logbook", "keep what really happened: minutes, packs, notes"),
     ("learn", "logbook", "fit the house's rates to what was logged"),
+    ("survey", "surveying", "every look of a book for every wearer, one row of figures each"),
+    ("seal", "sealing", "write down what a look is made of, so that any change to it is seen"),
+    ("compare", "comparing", "what differs between two looks, two plans, or one look across all wearers"),
+    ("expect", "expecting", "run what the recipes expect of themselves, like tests"),
+    ("parcel", "parcelling", "one file of a look and all it needs, without any client, to give away"),
+    ("unpack", "unpacking", "bring a parcel into a book, after showing what is in it"),
     ("schema", "command", "print the JSON schema of a plan"),
 )
 """(command, module of this package, help), in the order of ``plait --help``."""
