@@ -13,6 +13,7 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("explain", "explaining", "show where a figure comes from, or why a rule speaks"),
     ("why", "why", "print a rule's page: what it looks for, why, what to do, its source"),
     ("new", "command", "start a book: a folder with demo looks that compile at once"),
+    ("open", "page.opening", "open the book as a page in the browser: write, see the card, print"),
     ("tidy", "tidying", "lay recipes out in one way; never changes what they say"),
     ("print", "printing", "print another document of the same plan, or a whole book"),
     ("station", "stationing", "make the page for the tablet or phone at the chair"),
@@ -29,6 +30,7 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("expect", "expecting", "run what the recipes expect of themselves, like tests"),
     ("parcel", "parcelling", "one file of a look and all it needs, without any client, to give away"),
     ("unpack", "unpacking", "bring a parcel into a book, after showing what is in it"),
+    ("book", "site_making", "the book as a folder of web pages that work without a server"),
     ("schema", "command", "print the JSON schema of a plan"),
 )
 """(command, module of this package, help), in the order of ``plait --help``."""

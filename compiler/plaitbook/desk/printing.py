@@ -14,15 +14,15 @@ KINDS = ("shopping", "quote", "intake", "crew", "handout", "aftercare")
 """Kept beside ``cards.documents.DOCUMENTS``, which isn't imported before something is printed; a test holds them together."""
 LISTS = ("shopping", "sections", "stitches")
 """Kept beside ``cards.lists.LISTS`` in the same way."""
-BOOK = "book"
+BOOK, MENU = "book", "menu"
 
 
 def register(commands: Any) -> None:
     """Put the command on the command line."""
     parser = commands.add_parser("print", help=HELP["print"],
-        epilog="sections and stitches are lists and print as CSV; book takes the book's folder instead of a recipe")
+        epilog="sections and stitches are lists and print as CSV; book and menu take the book's folder instead of a recipe")
     recipe_arguments(parser)
-    parser.add_argument("what", choices=(*KINDS, *(name for name in LISTS if name not in KINDS), BOOK), help="which paper or list")
+    parser.add_argument("what", choices=(*KINDS, *(name for name in LISTS if name not in KINDS), BOOK, MENU), help="which paper or list")
     parser.add_argument("--format", choices=("pdf", "html", "text", "csv"), help="default: from OUT's ending, else pdf (csv for lists)")
     parser.add_argument("--paper", choices=("letter", "a4", "half"), help="default: the house's paper")
     parser.add_argument("-o", "--out", metavar="OUT", help="the file to write; - for standard output")
@@ -39,6 +39,10 @@ def run(arguments: argparse.Namespace) -> int:
         from .book_printing import print_book
 
         return print_book(arguments)
+    if what == MENU:
+        from .menu_printing import print_menu
+
+        return print_menu(arguments, form)
     done = compiled_job(arguments, as_json=False)
     if isinstance(done, int):
         return done

@@ -1,0 +1,60 @@
+"""``plait print FOLDER menu``: every look of a book with its choices, prices and hours, for clients to read."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from .command import BAD_TEXT, WRONG_USE, _deliver, _slug, cant_read, shown_path
+
+
+def print_menu(arguments: argparse.Namespace, form: str) -> int:
+    """Compile every way of taking every look, and print what they come to; nothing is written if one can't be made."""
+    from .shelf import CantRead
+    from .ways import looks_and_ways
+
+    folder = Path(arguments.recipe)
+    if not folder.is_dir():
+        print(f"plait: '{arguments.recipe}' is not a folder\n  try: name the folder of the book: plait print mybook menu", file=sys.stderr)
+        return WRONG_USE
+    if arguments.choose or arguments.instead or arguments.wearer:
+        print("plait: a menu is for everyone: --wearer, --choose and --instead don't go with it\n  try: leave them out", file=sys.stderr)
+        return WRONG_USE
+    try:
+        looks, problems = looks_and_ways(folder, arguments.house)
+    except CantRead as error:
+        return cant_read(error, as_json=False)
+    if problems:
+        from .messages import Lines, problem_text
+
+        root = folder.resolve()
+        for problem in problems:
+            print(problem_text(problem, Lines(root), lambda name: shown_path(root / name)), file=sys.stderr)
+        print(f"\n{len(problems)} mistake{'s' if len(problems) != 1 else ''}; nothing was written.", file=sys.stderr)
+        return BAD_TEXT
+    from ..cards.menu import Dish, write_menu
+
+    dishes = []
+    for look in looks:
+        plan = look.ordinary.plan
+        assert plan is not None
+        ways = tuple((words, done.plan) for words, done in look.others if done.plan is not None) or (("", plan),)
+        dishes.append(Dish(plan.head.recipe, plan.head.summary, ways))
+    first = looks[0].ordinary
+    assert first.plan and first.house
+    title = folder.resolve().name or "Book"
+    card = write_menu(title[:1].upper() + title[1:], first.plan.head.house, tuple(dishes), paper=arguments.paper or first.house.paper,
+                      demo=any(look.ordinary.plan is not None and look.ordinary.plan.head.demo for look in looks))
+    out = arguments.out or (f"{_slug(title)}-menu.{form}" if form in ("pdf", "html") else None)
+    if form == "text":
+        from ..cards.text import render_text
+
+        return _deliver(render_text(card).encode(), out)
+    if form == "html":
+        from ..cards.html import render_html
+
+        return _deliver(render_html(card).encode(), out)
+    from ..cards.pdf import render_pdf
+
+    return _deliver(render_pdf(card), out)

@@ -1,0 +1,96 @@
+"""``plait book BOOK -o FOLDER``: a book as a folder of web pages that work without a server."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import shutil
+import sys
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from .command import BAD_TEXT, GOOD, WRONG_USE, _slug, cant_read, shown_path
+from .commands import HELP
+
+MARK = "made-by-plait.txt"
+"""A file by which a folder is known to be such a site, and may be replaced."""
+
+
+def register(commands: Any) -> None:
+    """Put the command on the command line."""
+    parser = commands.add_parser("book", help=HELP["book"])
+    parser.add_argument("book", metavar="BOOK", help="the book's folder")
+    parser.add_argument("--house", metavar="H", help="a name in the book; default: its first")
+    parser.add_argument("--title", metavar="TEXT", help="default: the folder's name")
+    parser.add_argument("-o", "--out", metavar="FOLDER", default="site", help="the folder to make; default: site")
+    parser.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Make the site whole or not at all; an earlier one is replaced, any other folder is left alone."""
+    from .shelf import CantRead
+    from .ways import looks_and_ways
+
+    folder, out = Path(arguments.book), Path(arguments.out)
+    if not folder.is_dir():
+        print(f"plait: '{arguments.book}' is not a folder\n  try: plait book mybook -o site", file=sys.stderr)
+        return WRONG_USE
+    if out.exists() and (not out.is_dir() or (any(out.iterdir()) and not (out / MARK).is_file())):
+        print(f"plait: '{arguments.out}' is already there and isn't a site made here\n  try: another folder: -o site", file=sys.stderr)
+        return WRONG_USE
+    try:
+        looks, problems = looks_and_ways(folder, arguments.house)
+    except CantRead as error:
+        return cant_read(error, as_json=False)
+    if problems:
+        from .messages import Lines, problem_text
+
+        root = folder.resolve()
+        for problem in problems:
+            print(problem_text(problem, Lines(root), lambda name: shown_path(root / name)), file=sys.stderr)
+        print(f"\n{len(problems)} mistake{'s' if len(problems) != 1 else ''}; nothing was written.", file=sys.stderr)
+        return BAD_TEXT
+    from ..cards.site import Entry, Option, write_site
+
+    entries, pages = [], set()
+    for look in looks:
+        done = look.ordinary
+        assert done.plan and done.recipe and done.wearer and done.house
+        page = _page_name(done.plan.head.recipe, pages)
+        options = tuple(Option(words, other.plan) for words, other in look.others if other.plan is not None)
+        entries.append(Entry(page, done.plan, done.recipe, done.wearer, done.house, options))
+    title = arguments.title or folder.resolve().name or "Book"
+    _place(write_site(title[:1].upper() + title[1:], tuple(entries)), out)
+    print(f"wrote {shown_path(out / 'index.html')}: {len(entries)} look{'s' if len(entries) != 1 else ''}", file=sys.stderr)
+    return GOOD
+
+
+def _page_name(look: str, taken: set[str]) -> str:
+    """A file name for a look that every file system can hold, unlike those already taken."""
+    base = _slug(look).encode("ascii", "ignore").decode().strip("-") or "look"
+    name, number = base, 1
+    while name in taken:
+        number += 1
+        name = f"{base}-{number}"
+    taken.add(name)
+    return name
+
+
+def _place(files: dict[str, bytes], out: Path) -> None:
+    """Write all files beside ``out``, then put them in its place at once. Raises OSError."""
+    parent = out.resolve().parent
+    parent.mkdir(parents=True, exist_ok=True)
+    made = Path(tempfile.mkdtemp(prefix=f".{out.name}.", dir=parent))
+    try:
+        new, old = made / "new", made / "old"
+        new.mkdir()
+        for name, data in {**files, MARK: b"Made by plait. Making the site again replaces this folder.\n"}.items():
+            path = new / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(data)
+        if out.exists():
+            os.replace(out, old)
+        os.replace(new, out)
+    finally:
+        shutil.rmtree(made, ignore_errors=True)
