@@ -15,17 +15,31 @@ NAMES = "5f1a8f0e-1d3c-5c64-9d0b-6f3f2e0b7a11"
 
 
 def calendar_of(plan: "Plan", start: datetime, prepared: datetime, stamp: datetime, refresh: bool = False) -> bytes:
-    """The calendar file. The chair is booked for the 80 % time; times without a zone are local wherever read."""
+    """The calendar file of one booking. The chair is booked for the 80 % time; times without a zone are local wherever read."""
+    return calendar_of_all(((plan, start, prepared),), stamp, refresh)
+
+
+def calendar_of_all(bookings: "tuple[tuple[Plan, datetime, datetime], ...]", stamp: datetime, refresh: bool = False) -> bytes:
+    """The calendar file of several bookings: (plan, when the wearer sits down, when the hair is prepared)."""
+    from icalendar import Calendar
+
+    calendar = Calendar()
+    calendar.add("prodid", "-//Plaitbook//plait calendar//EN")
+    calendar.add("version", "2.0")
+    for plan, start, prepared in bookings:
+        _put_in(calendar, plan, start, prepared, stamp, refresh)
+    calendar.add_missing_timezones()
+    return bytes(calendar.to_ical())
+
+
+def _put_in(calendar: Any, plan: "Plan", start: datetime, prepared: datetime, stamp: datetime, refresh: bool) -> None:
     from uuid import UUID, uuid5
 
-    from icalendar import Calendar, Event
+    from icalendar import Event
 
     from .durations import spoken
 
     timing, head = plan.timing, plan.head
-    calendar = Calendar()
-    calendar.add("prodid", "-//Plaitbook//plait calendar//EN")
-    calendar.add("version", "2.0")
 
     def event(what: str, begins: datetime, minutes: float, summary: str, text: str, busy: bool = True) -> None:
         entry = Event()
@@ -54,8 +68,6 @@ def calendar_of(plan: "Plan", start: datetime, prepared: datetime, stamp: dateti
         from ..passes.rates import REFRESH_WEEKS
 
         event("later", start + timedelta(weeks=REFRESH_WEEKS[0]), later.minutes, f"Front refresh: {head.wearer}", later.note)
-    calendar.add_missing_timezones()
-    return bytes(calendar.to_ical())
 
 from .commands import HELP
 

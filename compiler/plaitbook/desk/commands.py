@@ -24,6 +24,8 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("calendar", "calendar_file", "the booking as a calendar file: preparation, chair, breaks"),
     ("log", "logbook", "keep what really happened: minutes, packs, notes"),
     ("learn", "logbook", "fit the house's rates to what was logged"),
+    ("day", "planning_day", "many bookings together: what to buy, cut and prepare, and who stands where when"),
+    ("stock", "stocking", "what hair is on the shelf; receive, use or count some"),
     ("survey", "surveying", "every look of a book for every wearer, one row of figures each"),
     ("seal", "sealing", "write down what a look is made of, so that any change to it is seen"),
     ("compare", "comparing", "what differs between two looks, two plans, or one look across all wearers"),
@@ -31,6 +33,9 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("parcel", "parcelling", "one file of a look and all it needs, without any client, to give away"),
     ("unpack", "unpacking", "bring a parcel into a book, after showing what is in it"),
     ("book", "site_making", "the book as a folder of web pages that work without a server"),
+    ("editor", "editor", "let a text editor ask: mistakes, completion, hover, rename (language server)"),
+    ("watch", "watching", "compile again at every save, and say what changed"),
+    ("completion", "shell_completion", "print a script that completes plait in bash, zsh, fish or PowerShell"),
     ("schema", "command", "print the JSON schema of a plan"),
 )
 """(command, module of this package, help), in the order of ``plait --help``."""

@@ -1,22 +1,16 @@
 """The book's log of services: an SQLite file that survives a crash in mid-write and two writers at once.
 
-It lies in the book's folder, ``.plait/log.db``. Write-ahead logging with full
-synchronisation: a record is on the disk, whole, before it is confirmed, and a
-process killed in mid-write leaves nothing of it. Writers wait for each other.
-Money is not kept here.
+It lies in the book's folder, ``.plait/log.db`` (see :mod:`.store`). Money is not kept here.
 """
 
 from __future__ import annotations
 
 import sqlite3
-from contextlib import contextmanager
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Iterator
-from time import monotonic, sleep
 
-WAIT_S = 30.0
-"""Seconds a writer waits for another. Our own estimate."""
+from .store import opened_store, writing
 
 SCHEMA = (
     """CREATE TABLE IF NOT EXISTS service (
@@ -96,53 +90,9 @@ def store_path(book: Path) -> Path:
     return book / ".plait" / "log.db"
 
 
-@contextmanager
-def opened(path: Path) -> Iterator[sqlite3.Connection]:
-    """The store, made if it isn't there. Raises sqlite3.Error, OSError."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    connection = sqlite3.connect(path, timeout=WAIT_S, isolation_level=None)
-    try:
-        _write_ahead(connection)
-        connection.execute("PRAGMA synchronous = FULL")
-        connection.execute("PRAGMA foreign_keys = ON")
-        tables = {name for name, in connection.execute("SELECT name FROM sqlite_master WHERE name IN ('learned', 'used')")}
-        if len(tables) < 2:  # a new log, or one from before the operations were kept
-            with writing(connection):
-                for statement in SCHEMA:
-                    connection.execute(statement)
-        yield connection
-    finally:
-        connection.close()
-
-
-def _write_ahead(connection: sqlite3.Connection) -> None:
-    """Switch to the write-ahead log, where it isn't on yet.
-
-    SQLite answers "locked" to this switch at once, without the wait it grants to everything
-    else, when another writer opens or closes the store in the same moment.
-    """
-    until = monotonic() + WAIT_S
-    while True:
-        try:
-            if connection.execute("PRAGMA journal_mode").fetchone()[0] != "wal":
-                connection.execute("PRAGMA journal_mode = WAL")
-            return
-        except sqlite3.OperationalError as error:
-            if "locked" not in str(error) or monotonic() > until:
-                raise
-            sleep(0.005)
-
-
-@contextmanager
-def writing(connection: sqlite3.Connection) -> Iterator[None]:
-    """One transaction, on the disk when this ends, or none of it."""
-    connection.execute("BEGIN IMMEDIATE")
-    try:
-        yield
-    except BaseException:
-        connection.execute("ROLLBACK")
-        raise
-    connection.execute("COMMIT")
+def opened(path: Path) -> AbstractContextManager[sqlite3.Connection]:
+    """The log, made if it isn't there; one from before the operations were kept gets their table. Raises sqlite3.Error, OSError."""
+    return opened_store(path, SCHEMA, ("learned", "used"))
 
 
 def add_services(path: Path, services: tuple[Service, ...]) -> tuple[int, ...]:

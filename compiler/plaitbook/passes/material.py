@@ -95,6 +95,30 @@ def portion_material(
     return Outcome(material, tuple(figures))
 
 
+class Demand(NamedTuple):
+    """Pieces of one length to be cut from one hair in one colour."""
+
+    hair: str
+    colour: str | None
+    flat_mm: float
+    lane_g_m: float
+    """Grams a metre of what they are cut from: pieces of one thickness share flat lengths."""
+    cut_mm: float
+    held_mm: float
+    pieces: int
+
+
+def piece_demands(recipe: Recipe, wearer: Wearer, house: House, kinds: tuple[StrandKind, ...]) -> tuple[Demand, ...]:
+    """What a set wants cut, without spare, as the flat lengths of its packs are counted: for sharing packs between sets."""
+    hairs = {hair.name: hair for hair in recipe.catalogue}
+    stocks = _stocks(house, wearer, hairs, _portions(recipe, house, hairs, kinds), _trimmed(kinds))
+    return tuple(
+        Demand(stock.hair.name, stock.colour, stock.hair.flat_mm.value, lane.lane_g_m, portion.piece.cut_mm,
+               portion.piece.held_mm, ceil(portion.pieces - ROUNDING))
+        for stock in stocks for lane in stock.lanes for portion, _, _ in lane.cuts
+    )
+
+
 def _used(kind: StrandKind) -> tuple[tuple[str, float, str | None, float], ...]:
     """(role, width held, colour, full pieces in one strand); counted from the schedule if need be."""
     if kind.shaded:

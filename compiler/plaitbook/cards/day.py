@@ -1,0 +1,78 @@
+"""The plan of a day, or of a week, on paper: who comes when, what to buy, cut and prepare for them all."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from . import words as say
+from .card import Block, Card, Column, Para, Part, Table, Tick, Ticks
+
+LIST = 8
+"""Things in one list of ticks: fewer than ten between two pauses."""
+
+
+class Line(NamedTuple):
+    """One visit."""
+
+    clock: str
+    look: str
+    wearer: str
+    who: str
+    price: str
+    care: str
+
+
+class DayPaper(NamedTuple):
+    """Finished words of a day plan."""
+
+    title: str
+    house: str
+    demo: bool
+    days: tuple[tuple[str, tuple[Line, ...]], ...]
+    buys: tuple[tuple[str, str, str, str, str], ...]
+    """(hair, packs used, on the shelf, to buy, left)."""
+    saved: str
+    cuts: tuple[tuple[str, str, str, str, str], ...]
+    """(hair, cut length, width held, pieces, for whom)."""
+    also: tuple[tuple[str, str], ...]
+    """(ornament or product, how many)."""
+    ahead: tuple[tuple[str, str], ...]
+    """(what to prepare, how long)."""
+    care: tuple[str, ...]
+
+
+def write_day(paper: DayPaper, sheet: str) -> Card:
+    """The day as a card, printed whole."""
+    parts = [
+        Part(key=f"day-{n}", title=title, blocks=(_visits(lines),), step=False) for n, (title, lines) in enumerate(paper.days)
+    ]
+    if paper.care:
+        parts.insert(0, Part(key="care", title="Look at these first", step=False,
+                             blocks=tuple(Para(text=say.sentence(said), tone="strong") for said in paper.care)))
+    right = {"align": "right"}
+    buys = Table(caption="To buy for them all", columns=(Column(heading="Hair"), Column(heading="Used", **right), Column(heading="On the shelf", **right),
+                 Column(heading="Buy", **right), Column(heading="Left", **right)), rows=paper.buys, plain=True, ticks=True)
+    blocks: list[Block] = [buys]
+    if paper.saved:
+        blocks.append(Para(text=paper.saved, tone="small"))
+    parts.append(Part(key="buy", title="To buy for them all", blocks=tuple(blocks), step=False))
+    if paper.also:
+        parts.append(Part(key="also", title="Also have there", blocks=_ticks(paper.also), step=False))
+    cuts = Table(caption="Cut, whoever it is for", plain=True, rows=paper.cuts, ticks=True,
+                 columns=(Column(heading="Hair"), Column(heading="Cut to", **right), Column(heading="Held", **right), Column(heading="Pieces", **right), Column(heading="For")))
+    parts.append(Part(key="cut", title="Cut, whoever it is for", blocks=(cuts,), step=False))
+    if paper.ahead:
+        parts.append(Part(key="ahead", title="Prepare before they come", blocks=_ticks(paper.ahead), step=False))
+    return Card(title=paper.title, subtitle="Day plan", paper=sheet, badge="Demo" if paper.demo else "", facts=(("House", paper.house),),
+                parts=tuple(parts), foot=f"{paper.title} · {paper.house}", full=True)
+
+
+def _visits(lines: tuple[Line, ...]) -> Table:
+    columns = (Column(heading="Chair"), Column(heading="Look"), Column(heading="For"), Column(heading="Who"), Column(heading="Price", align="right"))
+    rows = tuple((line.clock, line.look, line.wearer, line.who, line.price) for line in lines)
+    return Table(caption="Visits", plain=True, columns=columns, rows=rows, wide=True)
+
+
+def _ticks(things: tuple[tuple[str, str], ...]) -> tuple[Block, ...]:
+    items = [Tick(text=text, note=note) for text, note in things]
+    return tuple(Ticks(items=tuple(items[i:i + LIST])) for i in range(0, len(items), LIST))

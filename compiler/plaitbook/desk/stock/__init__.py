@@ -1,0 +1,1 @@
+"""What hair stands on the shelf: received, used, counted, and when to order again."""
