@@ -181,3 +181,19 @@ def test_no_cell_of_an_export_runs_as_a_formula_and_it_comes_back_the_same() -> 
     cells = [cell for line in text.splitlines() for cell in line.split(",")]
     assert not [cell for cell in cells if cell[:1] in "=+-@" and cell]
     assert from_csv(text) == (service,)
+
+
+def test_a_log_from_before_gets_the_column_it_lacks(tmp_path):
+    import sqlite3
+
+    path = store_path(tmp_path)
+    path.parent.mkdir()
+    old = sqlite3.connect(path)
+    old.execute("CREATE TABLE service (id INTEGER PRIMARY KEY AUTOINCREMENT, uid TEXT NOT NULL UNIQUE, logged_at TEXT NOT NULL,"
+                " recipe TEXT NOT NULL, wearer TEXT NOT NULL, house TEXT NOT NULL, braiders INTEGER NOT NULL, sections INTEGER, minutes REAL,"
+                " median_minutes REAL, p80_minutes REAL, p95_minutes REAL, notes TEXT NOT NULL DEFAULT '')")
+    old.execute("INSERT INTO service VALUES (1, 'a', '2027-01-01', 'Look', 'Ann', 'House', 1, 60, 200, 190, 210, 230, 'kept')")
+    old.commit()
+    old.close()
+    add_services(path, (Service("b", "2027-01-02", "Look", "Bo", "House", braider="Ana"),))
+    assert [(service.uid, service.notes, service.braider) for _, service in read_services(path)] == [("a", "kept", ""), ("b", "", "Ana")]

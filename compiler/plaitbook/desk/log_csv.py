@@ -11,7 +11,9 @@ from ..cards.lists import FORMULA_SIGNS
 from .log_store import PacksUsed, Service, StageTime
 
 COLUMNS = ("uid", "logged_at", "recipe", "wearer", "house", "braiders", "sections", "minutes", "median_minutes",
-           "p80_minutes", "p95_minutes", "notes", "kind", "name", "value", "expected")
+           "p80_minutes", "p95_minutes", "notes", "kind", "name", "value", "expected", "braider")
+NEWER = ("braider",)
+"""Columns that files from before don't have."""
 """``kind`` is empty on a service's own line, ``stage``, ``packs`` or ``operation`` on the lines that follow it."""
 
 
@@ -32,14 +34,14 @@ def to_csv(services: tuple[Service, ...]) -> str:
     for s in services:
         own = (s.uid, s.logged_at, s.recipe, s.wearer, s.house, s.braiders, s.sections, s.minutes, s.median_minutes,
                s.p80_minutes, s.p95_minutes, s.notes)
-        writer.writerow(("" if value is None else value for value in (*own, "", "", "", "")))
+        writer.writerow(("" if value is None else value for value in (*own, "", "", "", "", s.braider)))
         blank = ("",) * (len(own) - 1)
         for stage in s.stages:
-            writer.writerow((s.uid, *blank, "stage", stage.name, stage.minutes, stage.expected))
+            writer.writerow((s.uid, *blank, "stage", stage.name, stage.minutes, stage.expected, ""))
         for pack in s.packs:
-            writer.writerow((s.uid, *blank, "packs", pack.hair, pack.packs, "" if pack.expected is None else pack.expected))
+            writer.writerow((s.uid, *blank, "packs", pack.hair, pack.packs, "" if pack.expected is None else pack.expected, ""))
         for operation, count in s.operations:
-            writer.writerow((s.uid, *blank, "operation", operation, count, ""))
+            writer.writerow((s.uid, *blank, "operation", operation, count, "", ""))
     return out.getvalue()
 
 
@@ -63,8 +65,8 @@ def _unguarded(row: dict[str, str]) -> dict[str, str]:
 def from_csv(text: str) -> tuple[Service, ...]:
     """The services of a file that :func:`to_csv` wrote. Raises BadCsv with the line."""
     reader = csv.DictReader(io.StringIO(text))
-    if reader.fieldnames is None or not set(COLUMNS) <= set(reader.fieldnames):
-        missing = ", ".join(c for c in COLUMNS if c not in (reader.fieldnames or ()))
+    if reader.fieldnames is None or not set(COLUMNS) - set(NEWER) <= set(reader.fieldnames):
+        missing = ", ".join(c for c in COLUMNS if c not in (*NEWER, *(reader.fieldnames or ())))
         raise BadCsv(f"this CSV has no column {missing}", "export one first and keep its heading: plait log RECIPE --export log.csv")
     found: dict[str, Service] = {}
     stages: dict[str, list[StageTime]] = {}
@@ -83,7 +85,7 @@ def from_csv(text: str) -> tuple[Service, ...]:
                 found[uid] = Service(
                     uid, row["logged_at"], row["recipe"], row["wearer"], row["house"], _whole(row["braiders"] or "1", 12),
                     _whole(row["sections"], 3000) if row["sections"] else None, _maybe(row["minutes"]), _maybe(row["median_minutes"]),
-                    _maybe(row["p80_minutes"]), _maybe(row["p95_minutes"]), row["notes"] or "")
+                    _maybe(row["p80_minutes"]), _maybe(row["p95_minutes"]), row["notes"] or "", braider=row.get("braider") or "")
             else:
                 raise ValueError("no service's line, stage or packs, or a service twice")
         except (ValueError, TypeError, OverflowError) as error:

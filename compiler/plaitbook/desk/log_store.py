@@ -17,7 +17,7 @@ SCHEMA = (
         id INTEGER PRIMARY KEY AUTOINCREMENT, uid TEXT NOT NULL UNIQUE, logged_at TEXT NOT NULL,
         recipe TEXT NOT NULL, wearer TEXT NOT NULL, house TEXT NOT NULL, braiders INTEGER NOT NULL,
         sections INTEGER, minutes REAL, median_minutes REAL, p80_minutes REAL, p95_minutes REAL,
-        notes TEXT NOT NULL DEFAULT '')""",
+        notes TEXT NOT NULL DEFAULT '', braider TEXT NOT NULL DEFAULT '')""",
     """CREATE TABLE IF NOT EXISTS stage (
         service INTEGER NOT NULL REFERENCES service(id), name TEXT NOT NULL, minutes REAL NOT NULL,
         expected REAL NOT NULL, PRIMARY KEY (service, name))""",
@@ -34,6 +34,8 @@ SCHEMA = (
         lesson INTEGER NOT NULL REFERENCES lesson(id), operation TEXT NOT NULL, base REAL NOT NULL,
         before REAL NOT NULL, after REAL NOT NULL, PRIMARY KEY (lesson, operation))""",
 )
+LATER = (("service", "braider", "TEXT NOT NULL DEFAULT ''"),)
+"""(table, column, type) of what logs from before lack."""
 
 
 @dataclass(frozen=True)
@@ -73,6 +75,8 @@ class Service:
     packs: tuple[PacksUsed, ...] = ()
     operations: tuple[tuple[str, float], ...] = ()
     """(operation, how many) that its plan counted; empty where it isn't known."""
+    braider: str = ""
+    """Who braided, or who led; empty where it wasn't said."""
 
 
 @dataclass(frozen=True)
@@ -91,8 +95,8 @@ def store_path(book: Path) -> Path:
 
 
 def opened(path: Path) -> AbstractContextManager[sqlite3.Connection]:
-    """The log, made if it isn't there; one from before the operations were kept gets their table. Raises sqlite3.Error, OSError."""
-    return opened_store(path, SCHEMA, ("learned", "used"))
+    """The log, made if it isn't there; an older one gets the tables and columns it lacks. Raises sqlite3.Error, OSError."""
+    return opened_store(path, SCHEMA, ("learned", "used"), LATER)
 
 
 def add_services(path: Path, services: tuple[Service, ...]) -> tuple[int, ...]:
@@ -104,10 +108,10 @@ def add_services(path: Path, services: tuple[Service, ...]) -> tuple[int, ...]:
                 continue
             cursor = connection.execute(
                 "INSERT INTO service (uid, logged_at, recipe, wearer, house, braiders, sections, minutes,"
-                " median_minutes, p80_minutes, p95_minutes, notes) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                " median_minutes, p80_minutes, p95_minutes, notes, braider) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
                 (service.uid, service.logged_at, service.recipe, service.wearer, service.house, service.braiders,
                  service.sections, service.minutes, service.median_minutes, service.p80_minutes,
-                 service.p95_minutes, service.notes))
+                 service.p95_minutes, service.notes, service.braider))
             number = int(cursor.lastrowid or 0)
             connection.executemany("INSERT INTO stage VALUES (?, ?, ?, ?)",
                                    [(number, s.name, s.minutes, s.expected) for s in service.stages])
@@ -135,9 +139,9 @@ def read_services(path: Path, house: str | None = None) -> tuple[tuple[int, Serv
             used.setdefault(number, []).append((operation, count))
         rows = connection.execute(
             "SELECT id, uid, logged_at, recipe, wearer, house, braiders, sections, minutes, median_minutes,"
-            " p80_minutes, p95_minutes, notes FROM service ORDER BY id").fetchall()
+            " p80_minutes, p95_minutes, notes, braider FROM service ORDER BY id").fetchall()
         connection.execute("COMMIT")
-    return tuple((row[0], Service(*row[1:], stages=tuple(stages.get(row[0], ())), packs=tuple(packs.get(row[0], ())),
+    return tuple((row[0], Service(*row[1:13], braider=row[13], stages=tuple(stages.get(row[0], ())), packs=tuple(packs.get(row[0], ())),
                                   operations=tuple(used.get(row[0], ()))))
                  for row in rows if house is None or row[5] == house)
 

@@ -101,6 +101,7 @@ def register(commands: Any) -> None:
                      help='minutes of a stage without breaks: "braiding=3 h 20 min", parting, washing, finishing, prep or a stage of the card')
     log.add_argument("--packs", metavar="HAIR=PACKS", action="append", default=[], help='such as "Dune=1⅓"')
     log.add_argument("--braiders", type=int, choices=range(1, 13), metavar="N", help="how many braided, if other than the house says")
+    log.add_argument("--by", metavar="NAME", default="", help="who braided, or who led")
     log.add_argument("--sections", type=_sections, metavar="N", help="how many sections came out")
     log.add_argument("--note", default="", metavar="TEXT")
     log.add_argument("--list", action="store_true", help="list what was logged in this book")
@@ -161,7 +162,7 @@ def _log_files(arguments: argparse.Namespace) -> int:
         for number, service in kept:
             took = spoken(service.minutes) if service.minutes is not None else "–"
             said = f", card said {spoken(service.median_minutes)}" if service.median_minutes else ""
-            print(f"{number:>4}  {service.logged_at[:10]}  {service.recipe} for {service.wearer}: {took}{said}"
+            print(f"{number:>4}  {service.logged_at[:10]}  {service.recipe} for {service.wearer}{f' by {service.braider}' if service.braider else ''}: {took}{said}"
                   + (f"  {service.notes}" if service.notes else ""))
         if not kept:
             print("nothing is logged in this book yet")
@@ -230,7 +231,7 @@ def _log_service(arguments: argparse.Namespace) -> int:
         median_minutes=told.timing.median_minutes, p80_minutes=told.timing.p80_minutes,
         p95_minutes=told.timing.p95_minutes, notes=arguments.note, stages=tuple(kept),
         packs=tuple(PacksUsed(name, float(p or 0), hairs[name]) for name, p in used.items()),
-        operations=operations_of(plan))
+        operations=operations_of(plan), braider=arguments.by.strip())
     number = add_services(store_path(job.shelf.root), (service,))[0]
     print(f"logged service {number}: {recipe.name} for {wearer.name}")
     return GOOD

@@ -33,14 +33,23 @@ def print_menu(arguments: argparse.Namespace, form: str) -> int:
             print(problem_text(problem, Lines(root), lambda name: shown_path(root / name)), file=sys.stderr)
         print(f"\n{len(problems)} mistake{'s' if len(problems) != 1 else ''}; nothing was written.", file=sys.stderr)
         return BAD_TEXT
-    from ..cards.menu import Dish, write_menu
+    import sqlite3
 
+    from ..cards.menu import Dish, write_menu
+    from .between_braiders import in_words, logged_times
+    from .log_store import read_services, store_path
+
+    try:
+        services = tuple(service for _, service in read_services(store_path(folder))) if arguments.staff else ()
+    except (sqlite3.Error, OSError) as error:
+        return cant_read(CantRead(f"the book's log can't be read: {error}", "leave --staff out, or move .plait/log.db away"), as_json=False)
     dishes = []
     for look in looks:
         plan = look.ordinary.plan
         assert plan is not None
         ways = tuple((words, done.plan) for words, done in look.others if done.plan is not None) or (("", plan),)
-        dishes.append(Dish(plan.head.recipe, plan.head.summary, ways))
+        logged = logged_times(services, plan.head.recipe) if arguments.staff else None
+        dishes.append(Dish(plan.head.recipe, plan.head.summary, ways, in_words(logged) if logged else ""))
     first = looks[0].ordinary
     assert first.plan and first.house
     title = folder.resolve().name or "Book"

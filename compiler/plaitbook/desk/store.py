@@ -17,8 +17,9 @@ WAIT_S = 30.0
 
 
 @contextmanager
-def opened_store(path: Path, schema: tuple[str, ...], newest: tuple[str, ...]) -> Iterator[sqlite3.Connection]:
-    """The store, made if it isn't there; a store without the tables ``newest`` gets what it lacks of ``schema``.
+def opened_store(path: Path, schema: tuple[str, ...], newest: tuple[str, ...], later: tuple[tuple[str, str, str], ...] = ()) -> Iterator[sqlite3.Connection]:
+    """The store, made if it isn't there; a store without the tables ``newest`` gets what it lacks of ``schema``, and
+    columns that came ``later`` (table, column, type).
 
     Raises sqlite3.Error, OSError.
     """
@@ -33,9 +34,18 @@ def opened_store(path: Path, schema: tuple[str, ...], newest: tuple[str, ...]) -
             with writing(connection):
                 for statement in schema:
                     connection.execute(statement)
+        for table, column, type in later:
+            if column not in _columns(connection, table):
+                with writing(connection):
+                    if column not in _columns(connection, table):  # another writer may have been first
+                        connection.execute(f"ALTER TABLE {table} ADD COLUMN {column} {type}")
         yield connection
     finally:
         connection.close()
+
+
+def _columns(connection: sqlite3.Connection, table: str) -> set[str]:
+    return {row[1] for row in connection.execute(f"PRAGMA table_info({table})")}
 
 
 def _write_ahead(connection: sqlite3.Connection) -> None:
