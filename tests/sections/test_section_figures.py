@@ -42,3 +42,12 @@ def test_a_line_of_the_wearer_is_quoted():
     outcome = lay_sections(recipe(grid()), wearer(circumference_mm=555), house())
     figure = next(f for f in outcome.figures if f.key == "head.circumference_mm")
     assert figure.inputs["measured"].origin.where == 'wearer "Ines" line 4'
+
+
+def test_published_sections_are_what_validation_would_have_made():
+    """They are built from computed values without it."""
+    plan = lay_sections(recipe(grid("diamond", 25)), wearer(), house()).part
+    for section in plan.items:
+        again = type(section).model_validate(section.model_dump())
+        assert again == section and again.model_fields_set == section.model_fields_set
+        assert section.model_copy(update={"row": 9}).row == 9 and hash(section) == hash(again)

@@ -68,10 +68,11 @@ def test_no_number_touches_another(name, view, width):
 @pytest.mark.parametrize("shape", ["square", "brick", "rectangle", "triangle", "diamond"])
 @pytest.mark.parametrize("parting", ["centre", "side", "none"])
 @pytest.mark.parametrize("width", [90, 186])
-def test_at_300_sections_every_number_is_its_own(shape, parting, width, monkeypatch):
+@pytest.mark.parametrize("hand", ["right", "left"])
+def test_at_300_sections_every_number_is_its_own(shape, parting, width, hand, monkeypatch):
     """The box of every number's digits lies in its section, but for a part of a number that marks
     a row's end or a fifth; and no two boxes touch."""
-    plan = lay_sections(recipe(grid(shape, count=300), parting=parting, side="left"), wearer(), house()).part
+    plan = lay_sections(recipe(grid(shape, count=300), parting=parting, side="left"), wearer(), house(hand=hand)).part
     assert plan.count == 300
     caught = []
 
@@ -82,7 +83,7 @@ def test_at_300_sections_every_number_is_its_own(shape, parting, width, monkeypa
 
     monkeypatch.setattr(drawing, "place_labels", catch)
     for view in VIEWS:
-        drawing.draw_map(plan, view, width, "auto", False, "t-")
+        drawing.draw_map(plan, view, width, "auto", "t-")
     seen = set()
     for found, drawn in caught:
         for i, label in enumerate(found):
@@ -130,14 +131,6 @@ def test_sparse_numbers_ends_and_every_fifth():
     seen = {label.number for label in labels(svg)}
     assert len(seen) < 0.6 * plan.count
     assert labels(section_map(plan, "top", width_mm=90, labels="none")) == []
-
-
-def test_mirrored_swaps_sides():
-    plan = PLANS["squares"]
-    plain = {label.number: label.x for label in labels(section_map(plan, "back", width_mm=90))}
-    swapped = {label.number: label.x for label in labels(section_map(plan, "back", width_mm=90, mirrored=True))}
-    both = set(plain) & set(swapped)
-    assert both and all(plain[n] + swapped[n] == pytest.approx(90, abs=1.0) for n in both)
 
 
 def test_sheet_and_text():

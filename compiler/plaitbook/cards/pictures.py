@@ -14,11 +14,10 @@ from .diagrams.crew_lanes import crew_lanes, crew_text
 from .diagrams.cut_picture import cut_picture, cut_words
 from .diagrams.finished_look import View, finished_look, finished_look_text
 from .diagrams.rack_picture import rack_picture, rack_words
-from .diagrams.section_map import section_map
+from .diagrams.section_map import section_map, views_in_order
 from .diagrams.strand_strip import strand_strip, strip_text
 from .scale import scale_svg
 
-VIEWS = (("top", "Top"), ("back", "Back"), ("left", "Left"), ("right", "Right"))
 ROW_MM, SHEET_MM = 46.0, 92.0
 """Width of one view where all four stand in a row, and where the map has its own sheet."""
 COLUMN_MM = 90.0
@@ -56,13 +55,13 @@ def map_figure(c: Context, prefix: str = "map-") -> Figure:
 
 
 def map_pictures(sections: Sections, wide: float, prefix: str = "map-") -> tuple[Picture, ...]:
-    """The four views, each ``wide`` mm wide."""
+    """The four views in the order of the work, each ``wide`` mm wide."""
     return tuple(
         _picture(
             section_map(sections, view, width_mm=wide, labels=True, prefix=f"{prefix}{view}-"),
-            f"{label} of the head with its sections numbered in braid order", wide, label,
+            f"{view.capitalize()} of the head with its sections numbered in braid order", wide, view.capitalize(),
         )
-        for view, label in VIEWS
+        for view in views_in_order(sections)
     )
 
 

@@ -1,10 +1,12 @@
 """The shipped rates: how long each operation takes until a house puts in its own.
 
-Every rate here is **our own estimate**; the reasoning stands beside it and in
+Every rate but one is **our own estimate**; the reasoning stands beside it and in
 its origin, so that a card can say where a minute came from. No published
 time study of braiding was found. The rates were set by reasoning about the
 movements of the hand, with the published bands of hours by size (micro, small,
 medium, jumbo) as a check on their shape; they are not fitted to any one set.
+A twist's turn is put together from published motion times. So was everything else
+a hand does, as a check: ``docs/validation.md`` says why only the turn was taken over.
 
 What a rate means:
 
@@ -13,6 +15,8 @@ What a rate means:
 * A stitch takes a fixed time and a time that grows with the hair in hand
   (``stitch`` and ``stitch hair``), because a fine strand needs a flick of the
   fingers and a thick one a movement of both arms.
+* ``by`` is who may do it: preparing the hair, detangling, washing and drying need no
+  braider (common practice, no source). A house may say otherwise.
 * ``spread`` is a standard deviation over the mean. For work on the strands it
   is that of the whole operation on one strand (all its stitches together):
   the stitches of one strand are not independent of each other.
@@ -23,7 +27,7 @@ from __future__ import annotations
 from types import MappingProxyType
 from typing import Mapping
 
-from ..meaning.model import House, Rate
+from ..meaning.model import By, House, Rate
 from ..meaning.values import Origin
 from ..plan.model import Given
 
@@ -58,18 +62,25 @@ Z95 = 1.6448536269514722
 a test compares them with ``statistics.NormalDist``)."""
 
 
-def _rate(operation: str, seconds: float, spread: float, per: str, why: str, ahead: bool = False) -> Rate:
+def _rate(operation: str, seconds: float, spread: float, per: str, why: str, ahead: bool = False,
+          by: By = "braider") -> Rate:
     origin = Origin(kind="default", where=f"our own estimate: {why}")
-    return Rate(operation=operation, seconds=seconds, spread=spread, per=per, ahead=ahead, origin=origin)
+    return Rate(operation=operation, seconds=seconds, spread=spread, per=per, ahead=ahead, by=by, origin=origin)
+
+
+def _motions(operation: str, seconds: float, spread: float, per: str, why: str) -> Rate:
+    origin = Origin(kind="source", where=f"MTM-1 motion times (Maynard, Stegemerten and Schwab, 1948), the list of motions "
+                                         f"our own: {why}")
+    return Rate(operation=operation, seconds=seconds, spread=spread, per=per, by="braider", origin=origin)
 
 
 SHIPPED: tuple[Rate, ...] = (
     # preparation, which can be done the day before
-    _rate("cut", 150, 0.20, "pack", "unwrap, fold, cut at the folds and tie off one pack: a few minutes", ahead=True),
-    _rate("stretch", 300, 0.25, "pack", "draw out the ends of a pack by small handfuls: five minutes", ahead=True),
-    _rate("brush", 120, 0.20, "pack", "brush a straight pack smooth: two minutes; curly hair is not brushed", ahead=True),
-    _rate("divide", 3, 0.25, "piece", "part one piece off the hank and judge its width", ahead=True),
-    _rate("load racks", 15, 0.25, "peg", "lay about ten pieces on one peg", ahead=True),
+    _rate("cut", 150, 0.20, "pack", "unwrap, fold, cut at the folds and tie off one pack: a few minutes", ahead=True, by="assistant"),
+    _rate("stretch", 300, 0.25, "pack", "draw out the ends of a pack by small handfuls: five minutes", ahead=True, by="assistant"),
+    _rate("brush", 120, 0.20, "pack", "brush a straight pack smooth: two minutes; curly hair is not brushed", ahead=True, by="assistant"),
+    _rate("divide", 3, 0.25, "piece", "part one piece off the hank and judge its width", ahead=True, by="assistant"),
+    _rate("load racks", 15, 0.25, "peg", "lay about ten pieces on one peg", ahead=True, by="assistant"),
     # arrival. A web guide says that coming washed and blown out saves 45 to 60 minutes.
     _rate("consult", 600, 0.30, "head", "ten minutes' talk: look, scalp, allergies, price"),
     # An old set: each strand is cut below the wearer's own ends, its root or knot opened, its own
@@ -77,9 +88,9 @@ SHIPPED: tuple[Rate, ...] = (
     # for a child's few plaits, 4 h for a head of mini twists that took 6.5 to 8 h to put in.
     _rate("take down", 20, 0.40, "strand", "cut the tail off, open the root, draw out the shed hair"),
     _rate("take down stitch", 0.35, 0.40, "stitch over own hair", "three stitches a second with a tail comb"),
-    _rate("detangle", 900, 0.35, "head", "a quarter of an hour, section by section"),
-    _rate("wash", 900, 0.20, "head", "two washes, condition, rinse, towel: a quarter of an hour"),
-    _rate("blow-dry", 1200, 0.25, "head", "twenty minutes to dry and stretch"),
+    _rate("detangle", 900, 0.35, "head", "a quarter of an hour, section by section", by="assistant"),
+    _rate("wash", 900, 0.20, "head", "two washes, condition, rinse, towel: a quarter of an hour", by="assistant"),
+    _rate("blow-dry", 1200, 0.25, "head", "twenty minutes to dry and stretch", by="assistant"),
     # each section
     _rate("part", 6, 0.30, "section", "pick up the comb, clip the rest away, check the line"),
     _rate("part line", 0.30, 0.30, "mm of parting", "the comb draws about 3 mm of clean line a second; a section adds two sides"),
@@ -96,8 +107,12 @@ SHIPPED: tuple[Rate, ...] = (
     # 3.7 s at 14 mm, where every crossing is a movement of both arms that drags its hair along.
     _rate("stitch", 0.3, 0.15, "stitch", "two crossings at the fingers' own pace"),
     _rate("stitch hair", 0.0171, 0.15, "stitch and mm² of width", "the hair in hand grows with the width squared"),
-    _rate("twist", 0.15, 0.15, "turn", "one movement where a stitch has two"),
-    _rate("twist hair", 0.0151, 0.15, "turn and mm² of width", "the hair in hand; each leg is rolled too"),
+    # A turn of a twist is two half turns, and in each both legs are rolled and then change hands. Fine legs: two
+    # regrasps (5.6 TMU each, 0.036 s a TMU) a half turn, and once a turn the pull that keeps them taut (3.4): 25.8.
+    # Legs as thick as a pencil (a twist 10.8 mm wide): 86.1. Five per cent are added for slips, and between the
+    # two it goes with the width squared. tests/validation/motion_study.py has the list.
+    _motions("twist", 0.975, 0.15, "turn", "both legs rolled and swapped between the fingertips, twice"),
+    _motions("twist hair", 0.0194, 0.15, "turn and mm² of width", "thick legs are turned, let go, reached for, carried over, drawn tight"),
     _rate("pick up", 3, 0.25, "stitch on the scalp", "divide a little hair off the scalp and smooth it in: as long as dividing a piece"),
     _rate("feed in", 6, 0.30, "piece", "draw a piece off the peg, lay it under the rotation, blend its ends"),
     _rate("accent", 9, 0.30, "piece", "draw off a curly piece, lay it in, draw its end out, clip it away"),
@@ -123,10 +138,6 @@ _SHIPPED: Mapping[str, Rate] = MappingProxyType({rate.operation: rate for rate i
 PREPARATION = ("cut", "stretch", "brush", "divide", "load racks")
 """The operations that may be done ahead; for the others ``Rate.ahead`` has no meaning."""
 
-
-ASSISTANT = frozenset({*PREPARATION, "detangle", "wash", "blow-dry"})
-"""Operations that need no braider: an assistant may do them. Common practice, no source."""
-
 REFRESH_ZONES = ("temples", "hairline")
 """What a front refresh takes out and braids anew: the edges grow out first and show most.
 Common practice, no source."""
@@ -149,9 +160,11 @@ def rates_for(house: House) -> dict[str, Rate]:
         shipped = _SHIPPED.get(rate.operation)
         if shipped is None:
             continue
-        # A line of a house file gives seconds and spread; what one operation is stays as shipped.
-        rates[rate.operation] = rate.model_copy(
-            update={"per": shipped.per, "ahead": shipped.ahead}) if rate.per == "operation" else rate
+        # A line of a house file gives seconds, spread and perhaps who; what one operation is stays as shipped.
+        changed: dict[str, object] = {"by": rate.by or shipped.by}
+        if rate.per == "operation":
+            changed |= {"per": shipped.per, "ahead": shipped.ahead}
+        rates[rate.operation] = rate.model_copy(update=changed)
     return rates
 
 

@@ -13,6 +13,7 @@ from .head import HeadShape, Measurable
 SURFACE = (
     "area element of an ellipsoid; the polar integral in closed form, the azimuth by cubics through points 2.5 degrees apart"
 )
+GRID = Origin(kind="recipe", where="section grid")
 MEASURE_FIELDS = {
     "circumference": "circumference_mm", "length": "head_length_mm", "breadth": "head_breadth_mm",
 }
@@ -86,7 +87,7 @@ def size_inputs(laid: Laid) -> dict[str, Given | str]:
     out: dict[str, Given | str] = {}
     for zone, (height, width) in laid.sizes.items():
         for name, value in ((f"{zone}_height", height), (f"{zone}_width", width)):
-            out[name] = Given(value=value, unit="mm", origin=Origin(kind="recipe", where="section grid"))
+            out[name] = Given(value=value, unit="mm", origin=GRID)
     return out
 
 

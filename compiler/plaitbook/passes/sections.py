@@ -12,8 +12,6 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import NamedTuple
 
-from pydantic import TypeAdapter
-
 from ..meaning.model import Grid, House, Recipe, Wearer
 from ..meaning.values import Measure, Origin
 from ..plan.model import HeadPlan, RowGuide, Section, Sections, ZoneSummary
@@ -21,9 +19,9 @@ from ..plan.outcome import Outcome
 from ..syntax.problem import Problem, Span, whole_line
 from . import head as heads
 from .grids.cell import Cell
+from .grids.handed import lay_from_first
 from .grids.jobs import share_of
 from .grids.laid import Asked, Laid
-from .grids.lay import lay_zones
 from .grids.order import put_in_order
 from .grids.scalp import scalp_of
 from .hairline import ArcRange, Hairline, draw_hairline, enclosed
@@ -79,7 +77,7 @@ def lay(asked: Asked, body: Body) -> Outcome[Sections]:
     if problems or isinstance(line, ArcRange):
         return Outcome(None, (), tuple(problems))
     scalp = scalp_of(head.axes, line)
-    laid = lay_zones(scalp, asked, MOST)
+    laid = lay_from_first(scalp, asked, MOST)
     if laid.problems:
         return Outcome(None, (), laid.problems)
     cells = put_in_order(laid.cells, asked.order, asked.left_handed)
@@ -136,20 +134,33 @@ def counted(asked: Asked, count: int, head: heads.HeadShape) -> tuple[int, int]:
     return heads.spread_of(count, head)
 
 
-_SECTIONS: TypeAdapter[tuple[Section, ...]] = TypeAdapter(tuple[Section, ...])
+FIELDS = set(Section.model_fields)
+"""What every published section has."""
 
 
 def published(cells: list[Cell], density: float) -> tuple[Section, ...]:
-    """The published form of the cells, validated in one go; ``density`` in hairs/cm2."""
-    return _SECTIONS.validate_python(tuple([
-        {
+    """The published form of the cells; ``density`` in hairs/cm2. Every value was computed here, so
+    none is validated again (a test does that): on a fine grid it would take as long as the rest
+    of this pass."""
+    out = []
+    for cell in cells:
+        area = cell.area / 100.0
+        section = Section.__new__(Section)
+        set_slot(section, "__dict__", {
             "number": cell.number, "zone": cell.zone, "row": cell.row, "column": cell.column, "side": cell.side,
-            "area_cm2": cell.area / 100.0, "width_mm": cell.width, "height_mm": cell.height,
-            "hairs": round(cell.area / 100.0 * density), "centroid": cell.centre,
+            "area_cm2": area, "width_mm": cell.width, "height_mm": cell.height,
+            "hairs": round(area * density), "centroid": cell.centre,
             "neighbours": tuple(sorted({other.number for other in cell.links})), "outline": cell.outline,
-        }
-        for cell in cells
-    ]))
+        })
+        set_slot(section, "__pydantic_fields_set__", FIELDS)
+        set_slot(section, "__pydantic_extra__", None)
+        set_slot(section, "__pydantic_private__", None)
+        out.append(section)
+    return tuple(out)
+
+
+set_slot = object.__setattr__
+"""How a frozen model's own parts are filled, as pydantic's ``model_construct`` does."""
 
 
 @lru_cache(maxsize=64)
@@ -185,8 +196,8 @@ def summary(zone: str, left_out: bool, grid: Grid, laid: Laid, cells: list[Cell]
         sections=n,
         area_cm2=laid.areas[zone] / 100.0,
         rows=len({cell.row for cell in cells}),
-        mean_width_mm=sum(cell.width for cell in cells) / n if n else 0.0,
-        mean_height_mm=sum(cell.height for cell in cells) / n if n else 0.0,
+        mean_width_mm=sum([cell.width for cell in cells]) / n if n else 0.0,
+        mean_height_mm=sum([cell.height for cell in cells]) / n if n else 0.0,
         left_out=left_out,
         asked_mm=size,
         asked_cm2=size[0] * size[1] / 100.0 / share_of(grid.shape) if size and grid.shape != "rows" else None,
@@ -195,22 +206,24 @@ def summary(zone: str, left_out: bool, grid: Grid, laid: Laid, cells: list[Cell]
 
 def guides(laid: Laid, cells: list[Cell]) -> tuple[RowGuide, ...]:
     """What the comb is set by, row by row in the braid order."""
-    rows: dict[tuple[str, int], list[int]] = {}
-    first: dict[tuple[str, int], Cell] = {}
-    for i, cell in enumerate(cells):
+    rows: dict[tuple[str, int], list[Cell]] = {}
+    for cell in cells:
         key = (cell.zone, cell.row)
-        rows.setdefault(key, []).append(i + 1)
-        first.setdefault(key, cell)
+        found = rows.get(key)
+        if found is None:
+            rows[key] = [cell]
+        else:
+            found.append(cell)
     out = []
-    for key, numbers in rows.items():
-        cell = first[key]
+    for key, found in rows.items():
+        cell = found[0]
         mark = laid.marks[cell.strip, cell.first_row]
         out.append(
             RowGuide(
-                zone=key[0], row=key[1], sections=tuple(numbers), height_mm=mark.height,
+                zone=key[0], row=key[1], sections=tuple([each.number for each in found]), height_mm=mark.height,
                 from_hairline_mm=mark.from_hairline, offset=mark.offset, note=mark.note,
                 from_last_mm=mark.height, ear_mm=mark.ear or mark.height,
-                width_mm=sum([cells[n - 1].width for n in numbers]) / len(numbers), first_width_mm=cell.width,
+                width_mm=sum([each.width for each in found]) / len(found), first_width_mm=cell.width,
             )
         )
     return tuple(out)

@@ -36,7 +36,7 @@ from .checkpoints import clock_at, place_checkpoints, start_minute
 from .crew_lanes import in_the_order_done, lanes_of, opening, share_out, team_of
 from .refresh import front_refresh
 from .rest import break_every, break_last, breaks_of, breaks_within, rest_ahead, short_pauses
-from .work import arrival_steps, labour, opened_stitches, preparation_counts
+from .work import arrival_steps, labour, old_set, preparation_counts
 
 OUR_OWN = "our own estimate"
 ASSISTANT_NOTE = "an assistant may do it"
@@ -177,15 +177,20 @@ def clock_service(
         if op != "consult" and op not in steps:
             continue
         if op == "take down":
-            key, seconds = operation(("take down", "take down stitch"), opened_stitches(kinds),
-                                     "the old set is taken to be as large as this one")
-            note = "for an old set like this one: ask"
+            told = wearer.old_set
+            key, seconds = operation(
+                ("take down", "take down stitch"), old_set(wearer, kinds),
+                "the old set is taken to be as large as this one" if told is None else
+                "strands as she told; stitches over own hair as in this set, more of them where strands are finer")
+            note = "for an old set like this one: ask" if told is None else f"an old set of {told.strands}"
         else:
             key, seconds = operation((op,), {op: 1.0}, "once a head")
-            note = ASSISTANT_NOTE if op in table.ASSISTANT else ""
+            note = ""
+        if rates[op].by == "assistant":
+            note = f"{note}; {ASSISTANT_NOTE}" if note else ASSISTANT_NOTE
         before.append((key, seconds))
         spread_heads.append(rates[op].spread * seconds)
-        if op == "consult" and wearer.arrives is None:
+        if op == "consult" and wearer.arrives is None and wearer.old_set is None:
             note = "taken as washed and dried: ask"
         stage(name, key, seconds, "chair", note)
     before_s = total("timing.before_s", "before the first part", before)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import ceil
+from math import ceil, sqrt
 from operator import attrgetter
 from typing import Mapping, NamedTuple
 
@@ -58,8 +58,7 @@ class Labour(NamedTuple):
 def opened_stitches(kinds: tuple[StrandKind, ...]) -> Counts:
     """What taking down a set like this one means: its strands, and the stitches that hold own hair.
 
-    Of the wearer's old set nothing is known, so it is taken to be as large as the
-    new one. The added tail below the own ends is cut off, not unbraided.
+    The added tail below the own ends is cut off, not unbraided.
     """
     return {
         "take down": float(sum(len(kind.sections) for kind in kinds)),
@@ -68,9 +67,30 @@ def opened_stitches(kinds: tuple[StrandKind, ...]) -> Counts:
     }
 
 
+def old_set(wearer: Wearer, kinds: tuple[StrandKind, ...]) -> Counts:
+    """What taking down the wearer's old set means; of a set she hasn't told of, as large as the new one.
+
+    Of another number of strands each holds its share of the same own hair, so its width goes with the root of
+    that share, unless it is told; its stitches over the same own length go with one over the width.
+    """
+    like_this, told = opened_stitches(kinds), wearer.old_set
+    strands = like_this["take down"]
+    if told is None or not strands:
+        return like_this
+    if told.width_mm is None:
+        finer = sqrt(told.strands / strands)
+    else:
+        finer = sum(len(kind.sections) * kind.width_mm for kind in kinds) / strands / told.width_mm.value
+    each = like_this["take down stitch"] / strands
+    return {"take down": float(told.strands), "take down stitch": told.strands * each * finer}
+
+
 def arrival_steps(wearer: Wearer) -> tuple[str, ...]:
-    """What is done to the hair before the first part; nothing is assumed of an unknown arrival."""
-    return ARRIVAL[wearer.arrives or "washed and dried"]
+    """What is done to the hair before the first part; nothing is assumed of an unknown arrival.
+
+    Who tells of an old set and not of her arrival comes in that set.
+    """
+    return ARRIVAL[wearer.arrives or ("washed and dried" if wearer.old_set is None else "in an old set")]
 
 
 def preparation_counts(recipe: Recipe, material: Material) -> Counts:

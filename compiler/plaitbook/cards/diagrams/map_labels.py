@@ -87,6 +87,8 @@ CLEAR = 0.6
 the line between them shows (our own estimate)."""
 OWN = 0.7
 """Share of half a number that must lie in its section where the whole doesn't fit."""
+PLAIN = 8
+"""A section with more corners than this may be bent like a hook."""
 REACH = 8.0
 """Numbers farther apart than this, mm, can't touch: four digits of the largest size."""
 
@@ -96,12 +98,17 @@ def fit(
 ) -> Label | None:
     """The largest label that lies wholly within a section, or None."""
     text = str(section.number)
-    low, high = min(shape, key=ordinate)[1], max(shape, key=ordinate)[1]
-    reach = high - low
+    ups = [p[1] for p in shape]
+    reach = max(ups) - min(ups)
     if reach < TALL * SMALLEST:
         return None
     x, y = middle(shape)
     wide = DIGIT * len(text)
+    if len(shape) <= PLAIN and reach > TALL * LARGEST:
+        # Most sections of a card hold the largest size: then there is nothing to search for.
+        room = inside(shape, x, y, TALL * LARGEST / 2)
+        if room is not None and room[1] - room[0] >= wide * LARGEST + CLEAR:
+            return Label(section.number, text, (room[0] + room[1]) / 2, y, LARGEST)
     room = inside(shape, x, y, TALL * SMALLEST / 2)
     if room is None and chord(shape, x, y) is None:
         x, y = anchor(section)
@@ -122,20 +129,35 @@ def fit(
     return None
 
 
-def ordinate(point: tuple[float, float]) -> float:
-    """How far down the paper."""
-    return point[1]
-
-
 def inside(shape: Points, x: float, y: float, half: float) -> tuple[float, float] | None:
     """The stretch round ``x`` that lies in the shape at a number's foot and head."""
-    upper = chord(shape, x, y - half)
-    if upper is None:
+    # Two chords in one walk round the shape; see chord().
+    head, foot = y - half, y + half
+    left, right = -1e9, 1e9
+    left_foot, right_foot = -1e9, 1e9
+    odd = odd_foot = False
+    x0, y0 = shape[-1]
+    for x1, y1 in shape:
+        if (y0 > head) is not (y1 > head):
+            at = x0 + (head - y0) * (x1 - x0) / (y1 - y0)
+            if at <= x:
+                odd = not odd
+                if at > left:
+                    left = at
+            elif at < right:
+                right = at
+        if (y0 > foot) is not (y1 > foot):
+            at = x0 + (foot - y0) * (x1 - x0) / (y1 - y0)
+            if at <= x:
+                odd_foot = not odd_foot
+                if at > left_foot:
+                    left_foot = at
+            elif at < right_foot:
+                right_foot = at
+        x0, y0 = x1, y1
+    if not odd or not odd_foot or right == 1e9 or right_foot == 1e9:
         return None
-    lower = chord(shape, x, y + half)
-    if lower is None:
-        return None
-    return max(upper[0], lower[0]), min(upper[1], lower[1])
+    return (left if left > left_foot else left_foot), (right if right < right_foot else right_foot)
 
 
 def chord(shape: Points, x: float, y: float) -> tuple[float, float] | None:

@@ -52,23 +52,23 @@ HATCH: dict[str, tuple[float, float, str]] = {
 
 def section_map(
     sections: Sections, view: View, *, width_mm: float, labels: Labels | bool = "auto",
-    mirrored: bool = False, prefix: str = "map-",
+    prefix: str = "map-",
 ) -> str:
     """One view as a standalone SVG ``width_mm`` wide, its units millimetres of paper.
 
     ``labels``: ``all`` numbers every section it can, ``sparse`` row ends and every fifth,
     ``auto`` (or True) picks whichever can be read, ``none`` (or False) leaves them out.
-    ``mirrored`` swaps left and right. ``prefix`` keeps ids apart where drawings share a page.
+    ``prefix`` keeps ids apart where drawings share a page.
     """
     if labels is True:
         labels = "auto"
     elif labels is False:
         labels = "none"
-    asked = (view, width_mm, labels, mirrored, prefix)
+    asked = (view, width_mm, labels, prefix)
     for known_sections, known_asked, svg in _drawn:
         if known_sections is sections and known_asked == asked:
             return svg
-    svg = draw_map(sections, view, width_mm, labels, mirrored, prefix)
+    svg = draw_map(sections, view, width_mm, labels, prefix)
     _drawn.insert(0, (sections, asked, svg))
     del _drawn[8:]
     return svg
@@ -80,30 +80,20 @@ draws nothing anew."""
 
 
 def draw_map(
-    sections: Sections, view: View, width_mm: float, labels: Labels, mirrored: bool, prefix: str
+    sections: Sections, view: View, width_mm: float, labels: Labels, prefix: str
 ) -> str:
     """:func:`section_map`, drawn."""
     axes = sections.head.semi_axes_mm
-    known: dict[tuple[float, float], tuple[float, float, float]] = {}
-    flip = -1.0 if mirrored else 1.0
-    ray = rays(axes, view)
-
-    def spot(corner: tuple[float, float]) -> tuple[float, float, float]:
-        at = known.get(corner)
-        if at is None:
-            x, y, depth = ray(corner[0], corner[1])
-            at = known[corner] = (flip * x, y, depth)
-        return at
-
-    rim = [(flip * x, y) for x, y in horizon(axes, view)]
+    spots = Spots(rays(axes, view))
+    rim = list(horizon(axes, view))
     shown: list[Section] = []
     shapes: list[list[tuple[float, float, float]]] = []
     for section in sections.items:
         if section.height_mm > LONG_MM or section.width_mm > LONG_MM:
-            shape = clipped([spot(c) for c in bent(section.outline)], rim)
+            shape = clipped([spots[c] for c in bent(section.outline)], rim)
         elif faces(axes, view, section) >= HORIZON:
             corners = section.outline if section.height_mm < BENT_MM else bent(section.outline)
-            shape = [known.get(c) or spot(c) for c in corners]
+            shape = [spots[c] for c in corners]
         else:
             continue
         if shape:
@@ -150,9 +140,9 @@ def draw_map(
         drawn_lines = []
         for line in lines:
             if line and min(facing(view, line[0]), facing(view, line[-1])) > -0.02:
-                spots = [spot(c) for c in line]
-                if min([p[2] for p in spots]) >= -0.02:
-                    drawn_lines += [trace([paper(p) for p in run]) for run in above(spots, lowest)]
+                lain = [spots[c] for c in line]
+                if min([p[2] for p in lain]) >= -0.02:
+                    drawn_lines += [trace([paper(p) for p in run]) for run in above(lain, lowest)]
         if drawn_lines:
             out.append(
                 f'<path d="{"".join(drawn_lines)}" fill="none" stroke="#000" stroke-width="{wide}" '
@@ -163,8 +153,7 @@ def draw_map(
         drawn = [[placed[p] for p in shape] for shape in shapes]
 
         def anchor(section: Section) -> tuple[float, float]:
-            x, y = flat(axes, view, section.centroid)
-            return paper((flip * x, y))
+            return paper(flat(axes, view, section.centroid))
 
         out.append(numbers(place_labels(shown, drawn, anchor, labels)))
     out.append("</svg>")
@@ -277,6 +266,20 @@ def bent(outline: tuple[tuple[float, float], ...]) -> list[tuple[float, float]]:
         out.append((p, t))
         p0, t0 = p, t
     return out
+
+
+class Spots(dict[tuple[float, float], tuple[float, float, float]]):
+    """Places on the paper by place on the head, each worked out when it is first asked for:
+    neighbours share their corners."""
+
+    def __init__(self, ray: Ray) -> None:
+        super().__init__()
+        self.ray = ray
+
+    def __missing__(self, corner: tuple[float, float]) -> tuple[float, float, float]:
+        """The place of a corner not met yet, remembered."""
+        at = self[corner] = self.ray(corner[0], corner[1])
+        return at
 
 
 Ray = Callable[[float, float], tuple[float, float, float]]
@@ -434,7 +437,7 @@ def find_borders(sections: Sections) -> list[list[tuple[float, float]]]:
         return hairline_at(curve, phi)
 
     edges: dict[float, float] = {}
-    lines: dict[tuple[str, str, float], list[tuple[float, float, int]]] = {}
+    lines: dict[tuple[str, str, float], list[tuple[float, float]]] = {}
     slanted: dict[tuple, list] = {}
     # Scalp rows that run through several zones are one patch, whichever zone each counts to.
     through = {n for row in sections.rows if row.note for n in row.sections}
@@ -447,19 +450,28 @@ def find_borders(sections: Sections) -> list[list[tuple[float, float]]]:
             if p0 == p1:
                 low, high = (t0, t1) if t0 < t1 else (t1, t0)
                 key = (patch, "down", round(p0 % (2 * pi), 6))
-                lines.setdefault(key, []).append((low, high, 1))
+                found = lines.get(key)
+                if found is None:
+                    found = lines[key] = []
+                found.append((low, high))
                 continue
             h0 = edges.get(p0) or edges.setdefault(p0, hairline(p0))
             h1 = edges.get(p1) or edges.setdefault(p1, hairline(p1))
             u0, u1 = t0 / h0, t1 / h1
             if abs(u0 - u1) < 1e-6 * (u0 + u1):
                 low, high = (p0, p1) if p0 < p1 else (p1, p0)
-                lines.setdefault((patch, "round", round(u0, 5)), []).append((low, high, 1))
+                key = (patch, "round", round(u0, 5))
+                found = lines.get(key)
+                if found is None:
+                    found = lines[key] = []
+                found.append((low, high))
             else:
                 a, b = (round(p0, 6), round(t0, 6)), (round(p1, 6), round(t1, 6))
                 slanted.setdefault((patch, min(a, b), max(a, b)), []).append([(p0, t0), (p1, t1)])
     out = [pair[0] for pair in slanted.values() if len(pair) == 1]
     for (_, kind, line), spans in lines.items():
+        if len(spans) == 2 and spans[0] == spans[1]:
+            continue
         for low, high in bare(spans):
             if kind == "down":
                 n = max(1, int((high - low) / 0.3))
@@ -471,10 +483,10 @@ def find_borders(sections: Sections) -> list[list[tuple[float, float]]]:
     return out
 
 
-def bare(spans: list[tuple[float, float, int]]) -> list[tuple[float, float]]:
+def bare(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
     """The stretches of a line that lie against one section only."""
     ends: list[tuple[float, int]] = []
-    for low, high, _ in spans:
+    for low, high in spans:
         ends += [(low, 1), (high, -1)]
     ends.sort()
     out: list[tuple[float, float]] = []
@@ -510,22 +522,30 @@ def runs(found: list[int]) -> str:
     return ", ".join(f"{a}" if a == b else f"{a}–{b}" for a, b in out)
 
 
+def views_in_order(sections: Sections) -> tuple[View, ...]:
+    """The four views with the side that is worked first before the other: for a left-handed braider
+    mostly the wearer's right."""
+    first = {section.side: section.number for section in reversed(sections.items)}
+    most = sections.count + 1
+    if first.get("right", most) < first.get("left", most):
+        return ("top", "back", "right", "left")
+    return ("top", "back", "left", "right")
+
+
 def section_sheet(
     sections: Sections, *, width_mm: float = 186.0, labels: Labels | bool = "auto",
-    mirrored: bool = False, prefix: str = "sheet-",
+    prefix: str = "sheet-",
 ) -> str:
     """All four views on one sheet as a standalone SVG."""
     gap, name = 6.0, 4.5
     half = (width_mm - gap) / 2
-    views: tuple[View, ...] = ("top", "back", "left", "right")
-    if mirrored:
-        views = ("top", "back", "right", "left")
+    views = views_in_order(sections)
     out: list[str] = []
     y = 0.0
     for pair in (views[:2], views[2:]):
         tallest = 0.0
         for column, view in enumerate(pair):
-            svg = section_map(sections, view, width_mm=half, labels=labels, mirrored=mirrored, prefix=f"{prefix}{view}-")
+            svg = section_map(sections, view, width_mm=half, labels=labels, prefix=f"{prefix}{view}-")
             height = float(svg.split('height="', 1)[1].split("mm", 1)[0])
             tallest = max(tallest, height)
             x = column * (half + gap)

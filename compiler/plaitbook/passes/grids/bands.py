@@ -10,6 +10,7 @@ number and counts odd, so that no quarters are left in the corners.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import ceil, log2
 
 from .rows import Row, fit, row_between, set_rows, tip_rows
@@ -61,11 +62,11 @@ def one_band(
 ) -> tuple[list[Row], list[int]]:
     """The rows of one band between two arcs from the vertex, mm, and their count."""
     tall = (lower - upper) / height
-    middle = row_between(scalp, strip, [upper, lower], [0.0, 0.0])
-    ideal = 2 * middle.length / width
+    length = length_between(scalp, strip, upper, lower)
+    ideal = 2 * length / width
     if ideal < 2:
         # Too narrow for a point to go both ways: whole rows, each of about the area asked for.
-        n = max(1, round(middle.length * (lower - upper) / (height * width / 2)))
+        n = max(1, round(length * (lower - upper) / (height * width / 2)))
         units = [1.0] * n
         count = 1
     elif tall < ONE_ROW:
@@ -73,21 +74,35 @@ def one_band(
     else:
         n = max(2, 2 * round((2 * tall - 1) / 2))
         units, count = [UPPER_EDGE] + [1.0] * (n - 2) + [LOWER_EDGE], nearest_odd(ideal)
+    return list(rows_of_band(scalp, strip, upper, lower, tuple(units), band, count == 1)), [count] * len(units)
+
+
+@lru_cache(maxsize=128)
+def length_between(scalp: Scalp, strip: Strip, upper: float, lower: float) -> float:
+    """Length in mm half way between two arcs from the vertex; kept, as :func:`rows_of_band` is."""
+    return row_between(scalp, strip, [upper, lower], [0.0, 0.0]).length
+
+
+@lru_cache(maxsize=128)
+def rows_of_band(
+    scalp: Scalp, strip: Strip, upper: float, lower: float, units: tuple[float, ...], band: int, sliced: bool
+) -> tuple[Row, ...]:
+    """Rows between two arcs whose heights are as ``units``; kept, because a search for a size comes
+    back to the same ones."""
     unit = (lower - upper) / sum(units)
     arcs = [upper]
     for share in units:
         arcs.append(arcs[-1] + share * unit)
     arcs[-1] = lower
     phi = strip.middle
-    whole = scalp.down(phi, strip.lower)
+    first, whole = scalp.down(phi, strip.upper), scalp.down(phi, strip.lower)
     depths = [
-        strip.upper if arc <= scalp.down(phi, strip.upper) else strip.lower if arc >= whole else scalp.depth(phi, arc)
+        strip.upper if arc <= first else strip.lower if arc >= whole else scalp.depth(phi, arc)
         for arc in arcs
     ]
-    rows = [
-        row_between(scalp, strip, arcs[i : i + 2], depths[i : i + 2], band, count == 1) for i in range(len(units))
-    ]
-    return rows, [count] * len(rows)
+    return tuple([
+        row_between(scalp, strip, arcs[i : i + 2], depths[i : i + 2], band, sliced) for i in range(len(units))
+    ])
 
 
 def nearest_odd(ideal: float) -> int:

@@ -154,7 +154,12 @@ def divided(
 ) -> tuple[tuple[Strip, ...], list[float], dict[str, float]]:
     """The strips beside a hairline band of so many mm, the area of each, and of each zone, mm2."""
     strips = divide(band_depth(scalp, hairline), part)
-    each = [area_of(scalp, strip) for strip in strips]
+    each: list[float] = []
+    for i, strip in enumerate(strips):
+        # The right of two mirrored strips stands after the left and has the same area.
+        left = strips[i - 1] if strip.side == "right" else strip
+        same = left is not strip and left.half == strip.half
+        each.append(each[-1] if same else area_of(scalp, strip))
     areas: dict[str, float] = {}
     for strip, area in zip(strips, each):
         areas[strip.zone] = areas.get(strip.zone, 0.0) + area
@@ -222,10 +227,11 @@ def mark_rows(scalp: Scalp, job: Job, rows: list[Row], marks: dict[tuple[int, in
     phi = job.strip.middle
     edge = scalp.down(phi, 1.0)
     ear = min(job.strip.half, key=lambda x: abs(x - EAR))
-    downs = [scalp.down(ear, row.upper) for row in rows] + [scalp.down(ear, rows[-1].lower)]
+    edges = [row.upper for row in rows] + [rows[-1].lower]
+    downs, middles = [scalp.down(ear, u) for u in edges], [scalp.down(phi, u) for u in edges]
     for i, row in enumerate(rows):
         offset = "half" if i % 2 and (job.shape == "brick" or (job.shape == "diamond" and not row.sliced)) else "none"
-        mark = Mark(row.height, max(0.0, edge - scalp.down(phi, row.lower)), offset, "", downs[i + 1] - downs[i])
+        mark = Mark(row.height, max(0.0, edge - middles[i + 1]), offset, "", downs[i + 1] - downs[i])
         marks[(job.index, i)] = mark
         if job.twin is not None:
             marks[(job.twin, i)] = mark

@@ -19,6 +19,12 @@ DOWNWARD = {
 """Zones whose rows are worked from the crown outward; the others start at the hairline."""
 
 
+def first_side(order: str, left_handed: bool) -> str:
+    """The side of the wearer that rows begin on."""
+    named = {"left to right": "left", "right to left": "right"}.get(order)
+    return named or ("right" if left_handed else "left")
+
+
 def put_in_order(cells: list[Cell], order: str, left_handed: bool) -> list[Cell]:
     """The cells in the order they are braided, with ``row`` counted from the first worked row
     and ``column`` along it, both from 1.
@@ -26,9 +32,9 @@ def put_in_order(cells: list[Cell], order: str, left_handed: bool) -> list[Cell]
     Within a row the work goes from the wearer's left to right; a left-handed house the other
     way. ``left to right`` does one whole side first, ``right to left`` the other.
     """
+    first = first_side(order, left_handed)
     if cells and cells[0].strip == WHOLE_HEAD:
-        backwards = (left_handed and order != "left to right") or order == "right to left"
-        done = sorted(cells, key=lambda cell: cell.phi, reverse=backwards)
+        done = sorted(cells, key=lambda cell: cell.phi, reverse=first == "right")
         rows: dict[str, int] = {}
         for number, cell in enumerate(done, 1):
             rows[cell.zone] = rows.get(cell.zone, 0) + 1
@@ -36,11 +42,6 @@ def put_in_order(cells: list[Cell], order: str, left_handed: bool) -> list[Cell]
         return done
     zones = FRONT_BACK if order == "front back" else ZONES
     rank = {zone: i for i, zone in enumerate(zones)}
-    first = "right" if left_handed else "left"
-    if order == "left to right":
-        first = "left"
-    elif order == "right to left":
-        first = "right"
     across = -1.0 if first == "right" else 1.0
     sides = {first: 0, "middle": 1, ("left" if first == "right" else "right"): 2}
     whole_sides = order in ("left to right", "right to left")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import pi
 
-from .cell import Cell, Edge
+from .cell import OTHER, Cell, Edge
 from .rows import Row, breaks
 from .scalp import Scalp
 from .zones import ZIGZAG, Strip
@@ -30,6 +30,8 @@ def lay_quads(
     if zigzag:
         low, high = max(0.0, low - ZIGZAG), high + ZIGZAG
     over_back = strip.high > pi
+    turn = 2 * pi if over_back else 0.0
+    near = strip.side if strip.side != "middle" else "right" if over_back else "left"
     levels = [scalp.level(row.upper, low, high) for row in rows]
     levels.append(scalp.level(rows[-1].lower, low, high))
     cells: list[Cell] = []
@@ -42,11 +44,21 @@ def lay_quads(
             line = line.evened(scalp)
             start = line.along(strip.low)
             length = line.along(strip.high) - start
-        azimuth = line.azimuth
-        cuts = [strip.low] + [azimuth(start + x * length, over_back) for x in shares[1:-1]] + [strip.high]
-        over = [levels[i].upto(x) for x in cuts]
-        under = [levels[i + 1].upto(x) for x in cuts]
-        edge = [scalp.hairline_at(x) for x in cuts]
+        # A row across the midline is the same from both ends: half is laid, the rest reflected.
+        laid = (count + 1) // 2 if strip.side == "middle" else count
+        cuts = [strip.low, *line.azimuths([start + x * length for x in shares[1:laid]], over_back)]
+        cuts.append(strip.high if laid == count else turn / 2 if 2 * laid == count else turn - cuts[-1])
+        middles = [(p + q) / 2 for p, q in zip(cuts, cuts[1:])]
+        over, under = levels[i].along(cuts), levels[i + 1].along(cuts)
+        edge = scalp.hairline_along(cuts)
+        tops = [(x, row.upper * t) for x, t in zip(cuts, edge)]
+        bottoms = [(x, row.lower * t) for x, t in zip(cuts, edge)]
+        heights, centres = scalp.middles(middles, row.upper, row.lower, row.line.u)
+        if line is row.line:
+            widths = [(y - x) * length for x, y in zip(shares, shares[1 : laid + 1])]
+        else:
+            arcs = [row.line.along(x) for x in cuts]
+            widths = [y - x for x, y in zip(arcs, arcs[1:])]
         if zigzag:
             at = 0 if zigzag == "low" else -1
             swing = ZIGZAG if i % 2 == 0 else -ZIGZAG
@@ -55,24 +67,24 @@ def lay_quads(
             over[at] = levels[i].upto(top)
             under[at] = levels[i + 1].upto(bottom) - lost
         made: list[tuple[float, float, Cell]] = []
-        before = None
-        for j in range(count):
+        for j in range(laid):
             p, q = cuts[j], cuts[j + 1]
-            middle = (p + q) / 2
-            height, centre = scalp.middle(middle, row.upper, row.lower, row.line.u)
+            if q - p <= BEND and row.upper:
+                corners = (tops[j], tops[j + 1], bottoms[j + 1], bottoms[j])
+            else:
+                corners = outline(scalp, p, q, row.upper, row.lower, edge[j], edge[j + 1])
             cell = Cell(
-                strip.zone, side_of(strip, p, q), index, i,
-                outline(scalp, p, q, row.upper, row.lower, edge[j], edge[j + 1]),
-                under[j + 1] - under[j] - over[j + 1] + over[j],
-                (shares[j + 1] - shares[j]) * length if line is row.line else row.line.along(q) - row.line.along(p),
-                height, middle, centre,
+                strip.zone, near if 2 * j + 1 != count else strip.side, index, i, corners,
+                under[j + 1] - under[j] - over[j + 1] + over[j], widths[j], heights[j], middles[j], centres[j],
             )
-            if zigzag and j == (0 if zigzag == "low" else count - 1):
-                cell.outline = swung(scalp, cell.outline, cuts[at], top, bottom, row)
-            if before is not None:
-                cell.link(before)
-            before = cell
             made.append((p, q, cell))
+        if zigzag:
+            end = made[at][2]
+            end.outline = swung(scalp, end.outline, cuts[at], top, bottom, row)
+        for p, q, cell in made[: count - laid][::-1]:
+            made.append((turn - q, turn - p, reflected(cell, turn)))
+        for (_, _, one), (_, _, other) in zip(made, made[1:]):
+            one.link(other)
         made[0][2].rim.append(Edge(True, strip.low, row.upper, row.lower, True))
         made[-1][2].rim.append(Edge(True, strip.high, row.upper, row.lower, False))
         if i:
@@ -86,6 +98,18 @@ def lay_quads(
         cells += [cell for _, _, cell in made]
         above_row = made
     return cells
+
+
+def reflected(cell: Cell, turn: float) -> Cell:
+    """The section across the midline, whose azimuths and this one's add up to ``turn``."""
+    x, y, z = cell.centre
+    ring = cell.outline
+    tops = len(ring) // 2 if ring[0][1] else 2
+    return Cell(
+        cell.zone, OTHER[cell.side], cell.strip, cell.row,
+        tuple([(turn - p, t) for p, t in ring[tops - 1 :: -1] + ring[: tops - 1 : -1]]),
+        cell.area, cell.width, cell.height, turn - cell.phi, (-x, y, z),
+    )
 
 
 def swung(

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import NamedTuple
 
-from .scalp import RowLine, Scalp
+from .scalp import RowLine, Scalp, row_line
 from .zones import Strip
 
 
@@ -34,17 +35,23 @@ def set_rows(scalp: Scalp, strip: Strip, size_mm: float, one_row: bool) -> list[
 
 def cut_rows(scalp: Scalp, strip: Strip, count: int) -> list[Row]:
     """``count`` rows of equal height."""
+    return list(equal_rows(scalp, strip, count))
+
+
+@lru_cache(maxsize=256)
+def equal_rows(scalp: Scalp, strip: Strip, count: int) -> tuple[Row, ...]:
+    """:func:`cut_rows`, kept: a search for a size comes back to the same rows."""
     phi = strip.middle
     top, bottom = scalp.down(phi, strip.upper), scalp.down(phi, strip.lower)
     height = (bottom - top) / count
     arcs = [top + i * height for i in range(count)] + [bottom]
     edges = [strip.upper] + [scalp.depth(phi, arc) for arc in arcs[1:-1]] + [strip.lower]
-    return [row_between(scalp, strip, arcs[i : i + 2], edges[i : i + 2]) for i in range(count)]
+    return tuple([row_between(scalp, strip, arcs[i : i + 2], edges[i : i + 2]) for i in range(count)])
 
 
 def row_between(scalp: Scalp, strip: Strip, arcs: list[float], edges: list[float], band: int = 0, sliced: bool = False) -> Row:
     """The row between two arcs (mm from the vertex, along the strip's middle) at two depths."""
-    line = RowLine(scalp, scalp.depth(strip.middle, (arcs[0] + arcs[1]) / 2), *strip.half)
+    line = row_line(scalp, scalp.depth(strip.middle, (arcs[0] + arcs[1]) / 2), *strip.half)
     start = line.along(strip.low)
     return Row(edges[0], edges[1], line, start, line.along(strip.high) - start, arcs[1] - arcs[0], band, sliced)
 

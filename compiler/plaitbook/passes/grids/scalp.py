@@ -10,7 +10,8 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from functools import lru_cache
-from math import asin, ceil, cos, pi, sin, sqrt
+from itertools import accumulate
+from math import asin, ceil, cos, dist as chord, pi, sin, sqrt
 
 from ..hairline import Hairline, cubics
 from ..surface import GAUSS3, STEP, Axes, antiderivative, meridian_arc
@@ -25,6 +26,7 @@ SLANT = 0.1
 """Longest stretch of a slanted edge, radians, that one three-point rule covers: areas come out
 within 0.05 %."""
 KEPT = (0.0, CROWN_DEPTH, NAPE_DEPTH, 1.0)
+LATTICE = tuple(i * STEP for i in range(73))
 
 
 class Scalp:
@@ -36,6 +38,7 @@ class Scalp:
         self.theta = line.theta
         self.curve = cubics(line.theta)
         self.scale = a * b * c
+        self.roots = tuple(sqrt(t) for t in line.theta)
         self.sines = tuple(a * sin(i * STEP) for i in range(73))
         self.cosines = tuple(b * cos(i * STEP) for i in range(73))
         self.shape = []
@@ -46,6 +49,7 @@ class Scalp:
             self.shape.append((g, k, g / root, root / sqrt(g), 2 * antiderivative(g, k, 1.0)))
         self.tall = all(k < -1e-6 * g for g, k, _, _, _ in self.shape)
         """Whether the head is higher than it is long, at every azimuth: nearly always."""
+        self.inverse = (1 / (a * a), 1 / (b * b), 1 / (c * c), 1 / c)
         self.levels: dict[tuple[float, float, float], Level] = {}
         self.meridians: dict[float, tuple[list[float], list[float]]] = {}
 
@@ -62,6 +66,23 @@ class Scalp:
         a, b, c, d = self.curve[i]
         return a + t * (b + t * (c + t * d))
 
+    def hairline_along(self, phis: list[float]) -> list[float]:
+        """:meth:`hairline_at` at many azimuths within one turn of the forehead."""
+        curve, out = self.curve, []
+        for phi in phis:
+            x = phi if phi >= 0 else -phi
+            if x > pi:
+                x = TURN - x
+            x /= STEP
+            i = int(x)
+            if i >= 72:
+                out.append(self.theta[72])
+                continue
+            t = x - i
+            a, b, c, d = curve[i]
+            out.append(a + t * (b + t * (c + t * d)))
+        return out
+
     def place(self, phi: float, u: float) -> tuple[float, float, float]:
         """Point in mm."""
         a, b, c = self.axes
@@ -71,35 +92,55 @@ class Scalp:
 
     def above(self, phi: float, u: float) -> float:
         """Area from the vertex down to ``u``, per radian of azimuth, mm2."""
-        a, b, c = self.axes
-        g = (sin(phi) / a) ** 2 + (cos(phi) / b) ** 2
-        k = 1 / (c * c) - g
-        t = cos(u * self.hairline_at(phi))
-        return self.scale * (antiderivative(g, k, 1.0) - antiderivative(g, k, t))
+        return self.over(phi, cos(u * self.hairline_at(phi)))
 
     def over(self, phi: float, t: float) -> float:
         """Area from the vertex down to a polar angle of cosine ``t``, per radian, mm2."""
-        a, b, c = self.axes
-        g = (sin(phi) / a) ** 2 + (cos(phi) / b) ** 2
-        k = 1 / (c * c) - g
+        a2, b2, c2, c1 = self.inverse
+        s = sin(phi)
+        g = a2 * s * s + b2 * (1 - s * s)
+        k = c2 - g
+        if self.tall:
+            # antiderivative() from t to 1 for a negative k, written out.
+            root = sqrt(-k)
+            m = root / sqrt(g)
+            return self.scale / 2 * (c1 - t * sqrt(g + k * t * t) + g / root * (asin(m) - asin(m * t)))
         return self.scale * (antiderivative(g, k, 1.0) - antiderivative(g, k, t))
 
     def slant(self, phi0: float, u0: float, phi1: float, u1: float) -> float:
         """Integral of the area above along a straight line in (phi, u), mm2."""
         n = 1 + int(abs(phi1 - phi0) / SLANT)
         d, rise = (phi1 - phi0) / n, (u1 - u0) / n
-        return d * sum([
-            w * self.above(phi0 + (k + x) * d, u0 + (k + x) * rise) for k in range(n) for x, w in GAUSS3
-        ])
+        if not self.tall:
+            return d * sum([
+                w * self.above(phi0 + (k + x) * d, u0 + (k + x) * rise) for k in range(n) for x, w in GAUSS3
+            ])
+        # above() for a head higher than it is long, written out: a slanted side takes six of them.
+        (a2, b2, c2, c1), curve, total = self.inverse, self.curve, 0.0
+        for k in range(n):
+            for x, w in GAUSS3:
+                phi = phi0 + (k + x) * d
+                s = sin(phi)
+                g = a2 * s * s + b2 * (1 - s * s)
+                y = abs(phi)
+                y = (y if y <= pi else TURN - y) / STEP
+                i = min(71, int(y))
+                y -= i
+                p, q, r, e = curve[i]
+                t = cos((u0 + (k + x) * rise) * (p + y * (q + y * (r + y * e))))
+                root = sqrt(g - c2)
+                m = root / sqrt(g)
+                total += w * (c1 - t * sqrt(g - (g - c2) * t * t) + g / root * (asin(m) - asin(m * t)))
+        return d * self.scale / 2 * total
 
     def level(self, u: float, low: float, high: float) -> Level:
         """The :class:`Level` at ``u``; those on the borders of zones are kept."""
+        if u not in KEPT:
+            return level_at(self, u, low, high)
         key = (u, low, high)
         found = self.levels.get(key)
         if found is None:
-            found = Level(self, u, low, high)
-            if u in KEPT:
-                self.levels[key] = found
+            found = self.levels[key] = Level(self, u, low, high)
         return found
 
     def middle(
@@ -119,6 +160,23 @@ class Scalp:
         else:
             height = edge * (lower - upper) * sqrt((x * x + y * y) * t * t + c * c * s * s)
         return height, (x * s, y * s, c * t)
+
+    def middles(
+        self, phis: list[float], upper: float, lower: float, u: float
+    ) -> tuple[list[float], list[tuple[float, float, float]]]:
+        """:meth:`middle` at many azimuths."""
+        a, b, c = self.axes
+        deep = lower - upper
+        heights, centres = [], []
+        for phi, edge in zip(phis, self.hairline_along(phis)):
+            s, t = sin(u * edge), cos(u * edge)
+            x, y = a * sin(phi), b * cos(phi)
+            if deep > 0.25:
+                heights.append(meridian_arc(self.axes, phi, upper * edge, lower * edge))
+            else:
+                heights.append(edge * deep * sqrt((x * x + y * y) * t * t + c * c * s * s))
+            centres.append((x * s, y * s, c * t))
+        return heights, centres
 
     def meridian(self, phi: float) -> tuple[list[float], list[float]]:
         """(u, arc from the vertex in mm) down one azimuth, vertex to hairline."""
@@ -150,6 +208,19 @@ def scalp_of(axes: Axes, line: Hairline) -> Scalp:
     return Scalp(axes, line)
 
 
+@lru_cache(maxsize=512)
+def level_at(scalp: Scalp, u: float, low: float, high: float) -> Level:
+    """The :class:`Level` at ``u`` of one head: strips side by side, and sizes tried one after the
+    other, ask for the same."""
+    return Level(scalp, u, low, high)
+
+
+@lru_cache(maxsize=512)
+def row_line(scalp: Scalp, u: float, low: float, high: float) -> RowLine:
+    """The :class:`RowLine` at ``u`` of one head, for the same reason."""
+    return RowLine(scalp, u, low, high)
+
+
 def at(xs: list[float], ys: list[float], x: float) -> float:
     """Straight line between the points of a rising table; held at its ends."""
     i = bisect_right(xs, x) - 1
@@ -179,10 +250,10 @@ class Level:
         if scalp.tall:
             # antiderivative() for a negative k, written out: this line is most of the work.
             half = scale / 2
-            f = []
-            for (g, k, gr, m, top), edge in zip(shape[i0 : i1 + 1], theta[i0 : i1 + 1]):
-                t = cos(u * edge)
-                f.append(half * (top - t * sqrt(g + k * t * t) - gr * asin(t * m)))
+            f = [
+                half * (top - (t := cos(u * edge)) * sqrt(g + k * t * t) - gr * asin(t * m))
+                for (g, k, gr, m, top), edge in zip(shape[i0 : i1 + 1], theta[i0 : i1 + 1])
+            ]
         else:
             f = [
                 scale * (shape[i][4] / 2 - antiderivative(shape[i][0], shape[i][1], cos(u * theta[i])))
@@ -195,12 +266,10 @@ class Level:
             f.append(f[-2])
         self.first = i0 + 1
         self.values = f
-        total, sums = 0.0, [0.0]
         step = STEP / 24
-        for p, q, r, s in zip(f, f[1:], f[2:], f[3:]):
-            total += step * (13 * (q + r) - p - s)
-            sums.append(total)
-        self.sums = sums
+        self.sums = list(accumulate(
+            [step * (13 * (q + r) - p - s) for p, q, r, s in zip(f, f[1:], f[2:], f[3:])], initial=0.0
+        ))
 
     def half(self, x: float) -> float:
         """Running area at an azimuth in [0, pi]: the integral of Catmull-Rom cubics through the
@@ -226,6 +295,25 @@ class Level:
             return 2 * self.half(pi) - self.half(TURN - phi)
         return self.half(phi)
 
+    def along(self, phis: list[float]) -> list[float]:
+        """:meth:`upto` at many azimuths, its sums written out: a section has two of them."""
+        sums, values, first = self.sums, self.values, self.first
+        last = len(sums) - 2
+        out = []
+        for phi in phis:
+            x = (-phi if phi < 0 else phi if phi <= pi else TURN - phi) / STEP - first
+            i = int(x)
+            if i > last:
+                i = last
+            t = x - i
+            p, q, r, s = values[i : i + 4]
+            m, n, rise = (r - p) / 2, (s - q) / 2, r - q
+            area = sums[i] + STEP * t * (
+                q + t * (m / 2 + t * ((3 * rise - 2 * m - n) / 3 + t * (m + n - 2 * rise) / 4))
+            )
+            out.append(-area if phi < 0 else area if phi <= pi else 2 * self.half(pi) - area)
+        return out
+
 
 class RowLine:
     """The middle of a row: running arc length along a curve of constant ``u``."""
@@ -237,18 +325,12 @@ class RowLine:
         i0, i1 = int(low / STEP + 1e-6), min(72, int(high / STEP + 1 - 1e-6))
         a, b, c = scalp.axes
         theta, sines, cosines = scalp.theta, scalp.sines, scalp.cosines
-        total, arcs, phis = 0.0, [0.0], [i0 * STEP]
-        s = sin(u * theta[i0])
-        x0, y0, z0 = s * sines[i0], s * cosines[i0], c * cos(u * theta[i0])
-        for i in range(i0 + 1, i1 + 1):
-            turn = u * theta[i]
-            s = sin(turn)
-            x, y, z = s * sines[i], s * cosines[i], c * cos(turn)
-            total += sqrt((x - x0) ** 2 + (y - y0) ** 2 + (z - z0) ** 2)
-            arcs.append(total)
-            phis.append(i * STEP)
-            x0, y0, z0 = x, y, z
-        self.u, self.phis, self.arcs = u, phis, arcs
+        places = [
+            ((s := sin(turn := u * edge)) * x, s * y, c * cos(turn))
+            for edge, x, y in zip(theta[i0 : i1 + 1], sines[i0 : i1 + 1], cosines[i0 : i1 + 1])
+        ]
+        self.u, self.phis = u, LATTICE[i0 : i1 + 1]
+        self.arcs = list(accumulate(map(chord, places, places[1:]), initial=0.0))
 
     def along(self, phi: float) -> float:
         """Signed running arc at any azimuth of a strip."""
@@ -266,15 +348,29 @@ class RowLine:
             return TURN - at(self.arcs, self.phis, 2 * self.arcs[-1] - arc)
         return at(self.arcs, self.phis, arc)
 
+    def azimuths(self, wanted: list[float], over_back: bool) -> list[float]:
+        """:meth:`azimuth` of many arcs."""
+        arcs, phis, out = self.arcs, self.phis, []
+        whole, last = arcs[-1], len(arcs) - 2
+        for arc in wanted:
+            beyond = over_back and arc > whole
+            x = -arc if arc < 0 else 2 * whole - arc if beyond else arc
+            i = bisect_right(arcs, x) - 1
+            if i < 0 or i > last:
+                phi = phis[0] if i < 0 else phis[-1]
+            else:
+                phi = phis[i] + (x - arcs[i]) / (arcs[i + 1] - arcs[i]) * STEP
+            out.append(-phi if arc < 0 else TURN - phi if beyond else phi)
+        return out
+
     def evened(self, scalp: Scalp) -> RowLine:
         """The same line with its arcs stretched where the row is high and shrunk where it is low,
         by the root of its height: half of what that does to a section's area is made good."""
         first = round(self.phis[0] / STEP)
-        roots = [sqrt(t) for t in scalp.theta[first : first + len(self.phis)]]
+        roots = scalp.roots[first : first + len(self.phis)]
         out = RowLine.__new__(RowLine)
-        out.u, out.phis, out.arcs = self.u, self.phis, [0.0]
-        total = 0.0
-        for p, q, r, s in zip(self.arcs, self.arcs[1:], roots, roots[1:]):
-            total += (q - p) * (r + s)
-            out.arcs.append(total)
+        out.u, out.phis = self.u, self.phis
+        out.arcs = list(accumulate(
+            [(q - p) * (r + s) for p, q, r, s in zip(self.arcs, self.arcs[1:], roots, roots[1:])], initial=0.0
+        ))
         return out

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from math import pi
 
-from .cell import Cell, Edge
-from .quads import UNEVEN, match, outline, side_of, steps
+from .cell import OTHER, Cell, Edge
+from .quads import BEND, UNEVEN, match, outline, side_of, steps
 from .rows import Row
 from .scalp import Level, Scalp
 from .zones import Strip
@@ -70,9 +70,10 @@ def lay_slants(
             start = line.along(strip.low)
             length = line.along(strip.high) - start
             shares = zigzag_shares(count, END_LEG.get(strip.zone, USUAL_END))
-            turns = [strip.low]
-            turns += [line.azimuth(start + x * length, strip.high > pi) for x in shares[1:-1]]
-            turns.append(strip.high)
+            back = strip.high > pi
+            turns = [strip.low, *line.azimuths([start + x * length for x in shares[1:-1]], back), strip.high]
+            if strip.side == "middle":
+                turns = even(turns, 2 * pi if back else 0.0)
             made, up, down = zigzag(scalp, strip, index, i, place, row, turns, shares, levels[i], levels[i + 1])
         if i == 0:
             for p, q, cell in up:
@@ -88,6 +89,12 @@ def lay_slants(
         cells += made
         below = down
     return cells
+
+
+def even(turns: list[float], turn: float) -> list[float]:
+    """Azimuths that lie alike on both sides of the midline but for the last bits, made quite alike."""
+    half = turns[: len(turns) // 2]
+    return half + turns[len(half) : len(turns) - len(half)] + [turn - x for x in half[::-1]]
 
 
 def middle_of(rows: list[Row], band: int) -> Row:
@@ -128,39 +135,66 @@ def zigzag(
 ) -> tuple[list[Cell], Based, Based]:
     """The triangles of one row, and those that stand on its upper and on its lower edge. ``place``,
     odd or even, says which way the first one points."""
-    depths = [(row.upper if (k + place) % 2 == 0 else row.lower) for k in range(len(turns))]
-    totals = [
-        scalp.slant(turns[k], depths[k], turns[k + 1], depths[k + 1]) for k in range(len(turns) - 1)
-    ]
     count = len(turns)
+    # A row across the midline that ends as it began is laid to its middle, the rest reflected.
+    laid = count // 2 + 1 if strip.side == "middle" and count % 2 else count
+    turn = 2 * pi if strip.high > pi else 0.0
+    ends = turns[: laid + 1]
+    depths = [(row.upper if (k + place) % 2 == 0 else row.lower) for k in range(len(ends))]
+    totals = [
+        scalp.slant(ends[k], depths[k], ends[k + 1], depths[k + 1]) for k in range(len(ends) - 1)
+    ]
+    edge, overs, unders = scalp.hairline_along(ends), over.along(ends), under.along(ends)
     made: list[Cell] = []
     up: Based = []
     down: Based = []
-    for k in range(count):
+    for k in range(laid):
         first, last = max(0, k - 1), min(count - 1, k + 1)
-        p, q = turns[first], turns[last]
+        p, q = ends[first], ends[last]
         # The base lies on the edge that the turn in the middle doesn't touch; at the two ends
         # it runs from the corner below or above the turn.
         base_up = depths[k] == row.lower
-        level = over if base_up else under
-        inner = sum(totals[first:last])
-        area = abs(level.upto(q) - level.upto(p) - inner)
+        level = overs if base_up else unders
+        area = abs(level[last] - level[first] - sum(totals[first:last]))
         apex, base = (row.lower, row.upper) if base_up else (row.upper, row.lower)
-        bottom = [(x, base * scalp.hairline_at(x)) for x in steps(p, q)]
-        tip = (turns[k], apex * scalp.hairline_at(turns[k]))
-        middle = (p + q + turns[k]) / 3
+        bottom = [(x, base * scalp.hairline_at(x)) for x in steps(p, q)[1:-1]] if q - p > BEND else []
+        middle = (p + q + ends[k]) / 3
         height, centre = scalp.middle(middle, row.upper, row.lower, (2 * base + apex) / 3)
         cell = Cell(
-            strip.zone, side_of(strip, p, q), index, i, tuple(bottom + [tip]), area,
+            strip.zone, side_of(strip, p, q), index, i,
+            ((p, base * edge[first]), *bottom, (q, base * edge[last]), (ends[k], apex * edge[k])), area,
             (shares[last] - shares[first]) * row.length, height, middle, centre,
         )
-        if made:
-            cell.link(made[-1])
         made.append(cell)
         (up if base_up else down).append((p, q, cell))
+    for based in (up, down):
+        whole = based[::-1]
+        if laid < count and whole and whole[0][2] is made[-1]:
+            whole = whole[1:]
+        based += [(turn - q, turn - p, reflected(cell, turn)) for p, q, cell in whole if laid < count]
+    if laid < count:
+        made = [cell for _, _, cell in sorted(up + down, key=by_middle)]
+    for one, other in zip(made, made[1:]):
+        one.link(other)
     made[0].rim.append(Edge(True, strip.low, row.upper, row.lower, True))
     made[-1].rim.append(Edge(True, strip.high, row.upper, row.lower, False))
     return made, up, down
+
+
+def by_middle(based: tuple[float, float, Cell]) -> float:
+    """Where a triangle lies along its row."""
+    return based[2].phi
+
+
+def reflected(cell: Cell, turn: float) -> Cell:
+    """The triangle across the midline, whose azimuths and this one's add up to ``turn``."""
+    x, y, z = cell.centre
+    ring = cell.outline
+    return Cell(
+        cell.zone, OTHER[cell.side], cell.strip, cell.row,
+        tuple([(turn - p, t) for p, t in (*ring[-2::-1], ring[-1])]),
+        cell.area, cell.width, cell.height, turn - cell.phi, (-x, y, z),
+    )
 
 
 def merge(made: list[Cell], below: Based, up: Based, scalp: Scalp) -> list[Cell]:

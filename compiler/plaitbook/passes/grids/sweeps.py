@@ -7,6 +7,7 @@ Green's theorem (the hairline's running area less the curve's), so the rows' are
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import acos, asin, atan2, cos, pi, radians, sin, sqrt
 
 from ..surface import GAUSS16, STEP
@@ -132,8 +133,7 @@ def meets(scalp: Scalp, s: float, turn: float) -> tuple[float, float]:
     def value(x: float) -> float:
         return sin(scalp.hairline_at(x - turn)) * sin(x) - s
 
-    peak = max((i * STEP for i in range(73)), key=value) if s >= 0 else min(
-        (-i * STEP for i in range(73)), key=value)
+    peak = farthest(scalp, turn, s >= 0)
     if s >= 0:
         front, back = (-0.0, peak), (peak, pi)
         return bisect(value, front[0], front[1]), bisect(value, back[1], back[0])
@@ -142,8 +142,45 @@ def meets(scalp: Scalp, s: float, turn: float) -> tuple[float, float]:
     return front_at, back_at + TURN
 
 
+@lru_cache(maxsize=64)
+def farthest(scalp: Scalp, turn: float, right: bool) -> float:
+    """Turned azimuth, to a step of the lattice, at which the hairline reaches farthest to one side."""
+
+    def reach(x: float) -> float:
+        return sin(scalp.hairline_at(x - turn)) * sin(x)
+
+    if right:
+        return max((i * STEP for i in range(73)), key=reach)
+    return min((-i * STEP for i in range(73)), key=reach)
+
+
+HALVES = 9
+"""Halvings before chords: a crossing is then alone in its stretch, under half a degree wide (our own estimate)."""
+
+
 def bisect(value, low: float, high: float) -> float:
-    """Where ``value`` crosses zero, from below at ``low`` to above at ``high``."""
+    """Where ``value`` crosses zero, from below at ``low`` to above at ``high``: halves until one
+    crossing is left, then chords (the Illinois method; Dowell & Jarratt 1971), and halves again
+    where those are slow to close in."""
+    for _ in range(HALVES):
+        x = (low + high) / 2
+        if value(x) < 0:
+            low = x
+        else:
+            high = x
+    below, above, before = value(low), value(high), low
+    if below < 0 < above:
+        for _ in range(12):
+            x = (low * above - high * below) / (above - below)
+            here = value(x)
+            if abs(x - before) < 1e-14 or not here:
+                return x
+            if here < 0:
+                above = above / 2 if before == low else above
+                low, below, before = x, here, x
+            else:
+                below = below / 2 if before == high else below
+                high, above, before = x, here, x
     for _ in range(48):
         x = (low + high) / 2
         if value(x) < 0:
