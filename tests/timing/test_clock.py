@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as some
 
-from plaitbook.meaning.model import Rate
+from plaitbook.meaning.model import OldSet, Rate
 from plaitbook.passes import rates
 from plaitbook.passes.checkpoints import clock_at, place_checkpoints, start_minute
 from plaitbook.passes.refresh import front_of
@@ -19,7 +19,7 @@ from plaitbook.passes.timing import clock_service
 from plaitbook.passes.work import MOTIONS, strand_counts
 from plaitbook.plan.explain import recompute
 from plaitbook.rules import Scene
-from scenes import HOUSE, a_house, a_step, a_wearer, at, scene
+from scenes import HOUSE, SAYS, a_house, a_step, a_wearer, at, scene
 
 NO_BREAKS = {"break_s": at(0)}
 PACE = 1 + REST
@@ -213,7 +213,8 @@ def test_an_unknown_operation_and_a_bad_clock_are_problems() -> None:
 def test_every_shipped_rate_says_why() -> None:
     assert len(rates.OPERATIONS) == len(rates.SHIPPED)
     for rate in rates.SHIPPED:
-        assert rate.origin.where.startswith("our own estimate: ") and rate.seconds > 0 and 0 < rate.spread < 1
+        assert rate.origin.where.startswith(("our own estimate: ", "MTM-1 motion times")) and rate.seconds > 0
+        assert 0 < rate.spread < 1 and rate.by in ("braider", "assistant")
     assert {part for parts in MOTIONS.values() for part in parts} <= rates.OPERATIONS
 
 
@@ -338,6 +339,42 @@ def test_taking_down_an_old_set_grows_with_its_size() -> None:
     assert 20 < medium < 60 and 90 < small < 300
     note = next(s.note for s in timed(scene(wearer={"arrives": "in an old set"})).part.stages if s.name == "take down the old set")
     assert "ask" in note
+
+
+def test_an_old_set_she_has_told_of_is_taken_down_as_it_is() -> None:
+    """Stitches over own hair go with one over the width, and that with the root of the hair in each strand."""
+    def counted(**told: object) -> tuple[float, float]:
+        old = OldSet(strands=240, origin=SAYS, **told)
+        found = figures(scene(sections=60, width_mm=6, wearer={"arrives": "in an old set", "old_set": old}))
+        return found["timing.count.take_down"].value, found["timing.count.take_down_stitch"].value
+    like_this = figures(scene(sections=60, width_mm=6, wearer={"arrives": "in an old set"}))["timing.count.take_down_stitch"].value
+    # Four times the strands, each half as wide: twice the stitches in each.
+    assert counted() == (240, pytest.approx(8 * like_this))
+    # As wide as the new ones: as many stitches in each.
+    assert counted(width_mm=at(6)) == (240, pytest.approx(4 * like_this))
+
+
+def test_the_clock_says_whether_the_old_set_is_known() -> None:
+    def note(**wearer: object) -> str:
+        return next(s.note for s in timed(scene(wearer=wearer)).part.stages if s.name == "take down the old set")
+    told = OldSet(strands=80, origin=SAYS)
+    assert "ask" in note(arrives="in an old set") and note(arrives="in an old set", old_set=told) == "an old set of 80"
+    # Who tells of an old set comes in it, unless she says otherwise.
+    assert note(arrives=None, old_set=told) == "an old set of 80"
+    ready = timed(scene(wearer={"arrives": "washed and dried", "old_set": told})).part
+    assert "take down the old set" not in {stage.name for stage in ready.stages}
+
+
+def test_the_house_says_who_may_do_what() -> None:
+    def notes(*said: Rate) -> dict[str, str]:
+        timing = timed(scene(wearer={"arrives": "in an old set"}, house={"rates": said})).part
+        return {stage.name: stage.note for stage in timing.stages}
+    assert "assistant" in notes()["wash"] and "assistant" not in notes()["take down the old set"]
+    mine = Rate(operation="wash", seconds=900, spread=0.2, per="operation", by="braider", origin=HOUSE)
+    theirs = Rate(operation="take down", seconds=20, spread=0.2, per="operation", by="assistant", origin=HOUSE)
+    unsaid = Rate(operation="blow-dry", seconds=900, spread=0.2, per="operation", origin=HOUSE)
+    found = notes(mine, theirs, unsaid)
+    assert found["wash"] == "" and "assistant" in found["take down the old set"] and "assistant" in found["blow-dry"]
 
 
 def test_the_front_refresh_is_a_visit_of_its_own() -> None:

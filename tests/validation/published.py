@@ -8,11 +8,12 @@ in ``published_recipes``.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from statistics import geometric_mean, median
 from typing import Callable, Iterable, NamedTuple
 
 from published_recipes import (
-    LENGTHS, LONG, SIZES, Look, grams, hours, packs_to_buy, packs_used, plan, sections, worn,
+    LENGTHS, LONG, LOOSE_FROM_IN, SIZES, Look, grams, hours, packs_to_buy, packs_used, plan, sections, worn,
 )
 from published_rows import HOURS, LEFT_OUT, PACKS, Row
 
@@ -229,6 +230,23 @@ def pencil_table() -> str:
         f"| median absolute error | | | {middle:.0%} |"))
 
 
+def per_strand() -> list[tuple[Row, float, float]]:
+    """Every scored pack row with its grams of opened packs for each strand: (row, published, predicted)."""
+    found = []
+    for row in scored(PACKS):
+        each = row.look.pack.grams / sections(row.look)
+        found.append((row, (row.low + row.high) / 2 * each, packs(row) * each))
+    return found
+
+
+def per_strand_table() -> str:
+    """The same misfit strand by strand: whether hair goes with the size's name at all."""
+    return _table("row | size by name | strands | published, g a strand | predicted", (
+        f"| {row.id} | {row.look.size}, {SIZES[row.look.size].width_mm:g} mm | {sections(row.look)}"
+        f"{'' if row.look.count else ' (ours)'} | {told:.1f} | {ours:.1f} |"
+        for row, told, ours in sorted(per_strand(), key=lambda found: SIZES[found[0].look.size].width_mm)))
+
+
 def strand_table() -> str:
     """Where a strand's seconds go, by size; mid back, one braider."""
     def line(size: str) -> str:
@@ -237,6 +255,17 @@ def strand_table() -> str:
         return (f"| {size} | {sections(look)} | {plan(look).strand_kinds[0].stitches} | {each['work the strands']:.0f} s "
                 f"| {sum(each[name] for name in ('part the sections', 'start the strands', 'feed in', 'finish the ends')):.0f} s | {hours(look):.1f} h |")
     return _table("size | strands | stitches in one | stitching one | the rest of one | whole set", map(line, SIZES))
+
+
+def micro_table() -> str:
+    """The two readings of a micro set beside the guides' hours."""
+    def line(row: Row) -> str:
+        ends = hours(row.look)
+        loose = hours(replace(row.look, loose_from_in=LOOSE_FROM_IN))
+        return (f"| {row.id} | {sections(row.look)} | {_band(row)} | {ends:.1f}, {error(row, ends):+.0%} "
+                f"| {loose:.1f}, {'inside' if inside(row, loose) else format(error(row, loose), '+.0%')} |")
+    return _table("row | strands | hours | plaited to the ends | plaited 1½ in, then loose",
+                  map(line, (row for row in HOURS if row.look.size == "micro")))
 
 
 def left_out_table() -> str:
@@ -266,7 +295,8 @@ if __name__ == "__main__":
     for title, text in (
         ("Sizes", size_table()), ("Lengths", length_table()), ("Summary", summary()),
         ("Packs", pack_table()), ("Packs and widths", width_table()),
-        ("Packs at a pencil's width", pencil_table()), ("Seconds by strand", strand_table()), ("Hours, scored", hours_table(scored(HOURS))),
+        ("Packs at a pencil's width", pencil_table()), ("Packs by the strand", per_strand_table()), ("Seconds by strand", strand_table()), ("Micro sets", micro_table()),
+        ("Hours, scored", hours_table(scored(HOURS))),
         ("Hours, shown only", hours_table(row for row in HOURS if not row.scored)),
         ("Counts by part", grid_table()), ("Counts by name", count_table()), ("Sizes and lengths", order_table()),
         ("Left out", left_out_table()),

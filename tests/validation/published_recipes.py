@@ -47,6 +47,12 @@ LENGTHS: dict[str, tuple[float, str]] = {
     "tailbone": (32, "five inches below the waist, our own estimate"),
 }
 
+LOOSE_FROM_IN = 1.5
+"""How far a micro braid is plaited where its ends are left loose, in. A braiding salon's page ('Micro styles'): plaited
+about an inch, knotted, then the hair falls free. A blog ('Tight micros and lesson learned'): about an inch and a half.
+A newspaper on a braider's customer ('Give me a head of hair', 2002): micro braids with the ends loose. The longer of
+the two lengths is taken. A question page ('What are micro braids styles?') has both: plaited to the ends, or loose."""
+
 
 @dataclass(frozen=True)
 class Pack:
@@ -96,6 +102,8 @@ class Look:
     thinner: float = 1.0
     """A factor on the braid's width; used once, to see what a misfit hangs on. Never in a scored figure."""
 
+    loose_from_in: float | None = None
+    """Plaited so far and knotted, the hair below left loose."""
     part_mm: float | None = None
     """A part's side that is not the size's own; for the table of counts by part."""
 
@@ -117,7 +125,8 @@ class Look:
             parts = [f"{size.part_mm:g} mm parts"]
         if self.front_rows:
             parts.append(f"{self.front_rows} front rows")
-        parts += [f"{size.width_mm:g} mm", f"{self.length_in:g} in"]
+        loose = f"plaited {self.loose_from_in:g} in, then loose" if self.loose_from_in else f"{self.length_in:g} in"
+        parts += [f"{size.width_mm:g} mm", loose]
         if self.braiders > 1:
             parts.append(f"{self.braiders} braiders")
         if self.curls:
@@ -151,7 +160,7 @@ def recipe(look: Look) -> str:
     if look.front_rows:
         front = " in hairline, temples, top"
         lines.append("technique scalp rows, ordinary" + front)
-    lines += [f"wearing {look.length_in:g} in", "hair:",
+    lines += [f"wearing {look.loose_from_in or look.length_in:g} in", "hair:",
               f'base: "Plain", cut {pack.cut_in:g} in, folded in the middle, ends pulled 4 in']
     if look.curls:
         lines.append('curls: "Curl", cut 36 in, folded in the middle')
@@ -161,7 +170,7 @@ def recipe(look: Look) -> str:
     lines += [f"start: {start}", f"feed: pieces of base {piece:g} mm, hold width {width:g} mm"]
     if look.curls:
         lines.append("accents: at stitches 3 and 25: 1 piece of curls ¼ pencil")
-    lines.append("end: dip 80 °C for 10 s last 1 in")
+    lines.append("end: knot 1 turn" if look.loose_from_in else "end: dip 80 °C for 10 s last 1 in")
     return "\n".join(lines) + "\n"
 
 

@@ -152,7 +152,7 @@ LEFT_OUT: tuple[tuple[str, str, str], ...] = (
     ("H53", "cornrows, elaborate, 4 to 6 h (web guide)", "the pattern is the work, and it isn't told"),
     ("H60, H61, H79", "wrapped and ready-made locs, 2 to 18½ h (three blogs)", "as P42"),
     ("H62", "butterfly locs, 5 to 6 h (blog, 2021)", "as P42"),
-    ("H63, H65, H66", "take-down, ½ to 17 h (three blogs)", "taking down is one flat rate so far, for any set; H65 and H66 are own hair"),
+    ("H63, H65, H66", "take-down, ½ to 17 h (three blogs)", "H63 is wrapped locs, as P42; H65 and H66 are own hair, by a parent and by the wearer"),
     ("H77", "child, 8 h over two days (blog, 2015)", "a parent at home; size and length not told"),
     ("H80", "tree braids, 3 to 4 h (blog)", "hair is left out of a short braid: not a technique of the language"),
     ("S7", "own-hair twists, fine hair, about 4 h (blog, 2011)", "no size and no length; its count is in the table of counts"),

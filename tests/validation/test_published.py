@@ -18,7 +18,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 
 import published as trade  # noqa: E402
-from published_recipes import LONG, ORDINARY, SIZES, Look, grams, hours, packs_used, sections  # noqa: E402
+from published_recipes import LONG, LOOSE_FROM_IN, ORDINARY, SIZES, Look, grams, hours, packs_used, sections  # noqa: E402
 from published_rows import HOURS, PACKS  # noqa: E402
 
 LENGTHS = ("bob", "mid back", "waist", "tailbone")
@@ -77,16 +77,36 @@ def test_packs_are_of_the_right_order() -> None:
     assert 2 / 3 < geometric_mean(off) < 1.5
 
 
-def test_half_of_the_one_chair_hours_are_right() -> None:
-    """Two thirds were asked for; half is what holds."""
+def test_six_in_ten_of_the_one_chair_hours_are_right() -> None:
+    """Two thirds were asked for; 10 of 16 is what holds."""
     found, of = trade.share_right(trade.one_chair())
-    assert of >= 15 and found / of >= 0.5
+    assert of >= 16 and found / of >= 0.6
 
 
 def test_a_medium_set_takes_a_day_in_the_chair_at_most_and_a_jumbo_set_an_afternoon() -> None:
     assert 4 < hours(Look("medium", "mid back", LONG)) < 8
     # Jumbo: 2 to 4 h (web guide).
     assert 2 <= hours(Look("jumbo", "mid back", LONG)) <= 4
+
+
+def test_a_micro_set_s_two_readings_lie_about_the_guides_hours() -> None:
+    """Guides say 4 to 16 h, some over two or three days. Plaited an inch and a half and left loose, as a salon and
+    two others describe it, a set is inside; plaited to the ends it takes a little more than their longest."""
+    loose, ends = (hours(Look("micro", loose_from_in=inches)) for inches in (LOOSE_FROM_IN, None))
+    assert 4 < loose < 8 and 12 < ends < 20
+
+
+def test_rope_twists_take_about_as_long_as_told() -> None:
+    """Three logged sets of rope twists: 5, 5 and 6¾ h."""
+    told = [row for row in HOURS if row.id in ("H78", "N12", "N13")]
+    assert len(told) == 3 and all(trade.right(row, hours(row.look)) for row in told)
+
+
+def test_hair_in_a_strand_does_not_follow_the_published_size_name() -> None:
+    """Why no packing can mend the packs: by the published rows a large strand takes less than three times what a small
+    one does, where a marker beside a strand of 4 mm has six times its cross-section."""
+    found = {size: [told for row, told, _ in trade.per_strand() if row.look.size == size] for size in ("small", "large")}
+    assert max(found["large"]) < 3 * min(found["small"])
 
 
 def test_simple_rows_take_an_hour_or_two() -> None:

@@ -82,6 +82,16 @@ def _weeks(c: Context) -> str | None:
     return None if c.wearer.chemical in (None, "none") else _measured("chemical_weeks")(c)
 
 
+def _old_set(c: Context) -> str | None:
+    """Asked of one who comes in an old set, or may."""
+    if c.wearer.arrives not in (None, "in an old set"):
+        return None
+    told = c.wearer.old_set
+    if told is None:
+        return ""
+    return say.clean(say.listed([f"{told.strands} braids", *([told.width_mm.text] if told.width_mm else [])]))
+
+
 def _zones(c: Context) -> str:
     return say.clean("; ".join(f"{zone} {measure.text}" for zone, measure in c.wearer.own_by_zone))
 
@@ -107,6 +117,7 @@ ASKED: tuple[tuple[str, tuple[Question, ...]], ...] = (
     )),
     ("The day", (
         Question("Arrives", "", _word("arrives"), ("washed and dried", "washed", "unwashed", "in an old set"), rule="Q11"),
+        Question("Old set", "How many braids is the set you come in, and how wide?", _old_set, (), True),
         Question("Last set", "How many weeks ago did the last set come down?", _measured("rest_weeks"), ("never had one",), True, rule="S12"),
         Question("Sits", "How long can you sit without a break?", _measured("sits_s"), (), True, rule="T02"),
         Question("Brings hair", "Do you bring hair of your own? Which, and how many packs?", _brings, ("no",), True),
@@ -207,7 +218,7 @@ def _consent() -> Part:
 
 def asked_fields() -> frozenset[str]:
     """The wearer's facts that the sheet asks or confirms; a test holds them to the model."""
-    asked = {"name", "note", "allergies", "patch_test", "chemical_weeks", "own_by_zone", "brings"}
+    asked = {"name", "note", "allergies", "patch_test", "chemical_weeks", "own_by_zone", "brings", "old_set"}
     for _, questions in ASKED:
         for question in questions:
             for cell in question.known.__closure__ or ():
