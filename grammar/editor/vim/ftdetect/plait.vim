@@ -1,0 +1,2 @@
+" Recipes of Plaitbook.
+autocmd BufRead,BufNewFile *.plait setfiletype plait
