@@ -14,16 +14,19 @@ from .meaning.model import House, Recipe, Wearer
 from .meaning.names import refuse_unknown_names
 from .meaning.settle import settle
 from .meaning.standing import house_or_default, pick_one, wearer_or_default
+from .mistakes import all_wrong
 from .passes.load import weigh_load
 from .passes.material import portion_material
 from .passes.quote import price_service
+from .passes.rates import rates_for
 from .passes.sections import lay_sections
 from .passes.strands import work_strands
 from .passes.timing import clock_service
-from .plan.model import Figure, Head, Plan
+from .plan.model import Figure, Head, Plan, Seal
+from .plan.seal import look_ingredients, sealed
 from .rules import Parts, judge
 from .rules.read import read_rules
-from .syntax.problem import Problem
+from .syntax.problem import Problem, sort_problems
 
 VERSION = "0.1.0"
 
@@ -63,7 +66,7 @@ def compile_recipe(
     """
     book = open_book([(file, text), *beside], fetch)
     if book.problems:
-        return Compiled(sort_problems(book.problems))
+        return Compiled(all_wrong(book, file, request.look))
     return compile_from_book(book, file, request)
 
 
@@ -84,10 +87,13 @@ def compile_from_book(book: Book, file: str, request: Request) -> Compiled:
     recipe = settle(whole, wearer, house, book.hairs, book.ornaments, request.picks, problems, request.swaps)
     if recipe is None:
         return Compiled(sort_problems(problems))
-    return plan_settled(recipe, wearer, house, house_rules, file)
+    used = look_ingredients(whole, book.hairs, book.ornaments, {rule.code: rule for rule in house_rules})
+    seal = sealed(used, recipe, wearer, house, rates_for(house), VERSION)
+    return plan_settled(recipe, wearer, house, house_rules, file, seal)
 
 
-def plan_settled(recipe: Recipe, wearer: Wearer, house: House, house_rules: tuple, file: str) -> Compiled:  # type: ignore[type-arg]
+def plan_settled(recipe: Recipe, wearer: Wearer, house: House, house_rules: tuple, file: str,  # type: ignore[type-arg]
+                 seal: Seal | None = None) -> Compiled:
     """Run the passes, then the rules, and put the plan together."""
     sections, figures, problems = lay_sections(recipe, wearer, house)
     if sections is None or problems:
@@ -116,22 +122,18 @@ def plan_settled(recipe: Recipe, wearer: Wearer, house: House, house_rules: tupl
         for figure in part
     }
     plan = Plan(
-        head=_head(recipe, wearer, house, file), sections=sections, strand_kinds=kinds, strands=strands,
+        head=_head(recipe, wearer, house, file, seal), sections=sections, strand_kinds=kinds, strands=strands,
         material=material, load=load, timing=timing, quote=quote, findings=findings, figures=found,
     )
     return Compiled((), plan, recipe, wearer, house)
 
 
-def _head(recipe: Recipe, wearer: Wearer, house: House, file: str) -> Head:
+def _head(recipe: Recipe, wearer: Wearer, house: House, file: str, seal: Seal | None) -> Head:
     adaptations = tuple(f"when {t.what}: {', '.join(t.sets)}" for t in recipe.taken if t.by == "when")
     return Head(
         edition=1, recipe=recipe.name, version=recipe.version, summary=recipe.summary,
         file=recipe.origin.file or file, wearer=wearer.name, house=house.name, choices=recipe.choices,
+        picked=tuple(t.what.partition(" = ")[0] for t in recipe.taken if t.by == "pick"), swapped=recipe.swapped,
         adaptations=adaptations, demo=recipe.demo or wearer.demo or house.demo, compiler=VERSION,
+        seal=seal,
     )
-
-
-def sort_problems(problems: list[Problem]) -> tuple[Problem, ...]:
-    """Problems in reading order, each once."""
-    unique = dict.fromkeys(problems)
-    return tuple(sorted(unique, key=lambda p: (p.span.file, p.span.line, p.span.column, p.code)))

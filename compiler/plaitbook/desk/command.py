@@ -48,6 +48,15 @@ def main(argv: list[str] | None = None) -> int:
             stream.reconfigure(encoding="utf-8", errors="replace")
     gc.set_threshold(100_000, 50, 50)  # a command makes much and drops little: collecting costs a tenth of it
     argv = sys.argv[1:] if argv is None else argv
+    if any("json" in word for word in argv):
+        from .as_data import asked_for_json, with_data
+
+        if asked_for_json(argv):
+            return with_data(lambda: _run(argv))
+    return _run(argv)
+
+
+def _run(argv: list[str]) -> int:
     arguments = _parser(argv).parse_args(argv)
     try:
         code = int(arguments.run(arguments))
@@ -102,6 +111,7 @@ def register(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
     card.add_argument("--format", choices=("pdf", "html", "text", "json"),
                       help="default: from OUT's ending, else pdf")
     card.add_argument("--paper", choices=("letter", "a4", "half"), help="default: the house's paper")
+    language_argument(card)
     card.add_argument("-o", "--out", metavar="OUT", help="the file to write; - for standard output")
     card.set_defaults(run=_card)
 
@@ -114,6 +124,8 @@ def register(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
     check = commands.add_parser("check", help=HELP["check"])
     check.add_argument("files", nargs="+", metavar="FILE")
     check.add_argument("--format", choices=("text", "json"), default="text")
+    check.add_argument("--sealed", action="store_true",
+                       help="hold looks, and cards made of them, to the book's seals; see plait seal")
     check.set_defaults(run=_check)
 
     new = commands.add_parser("new", help=HELP["new"])
@@ -134,6 +146,10 @@ def recipe_arguments(parser: argparse.ArgumentParser) -> None:
                         help="a hair that is out, and what stands in for it")
 
 
+def language_argument(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--language", choices=("en", "fr", "es", "pt"), help="default: the house's language")
+
+
 # --- commands -----------------------------------------------------------------
 
 
@@ -145,8 +161,12 @@ def _card(arguments: argparse.Namespace) -> int:
     job, compiled = done
     assert compiled.plan is not None
     from .service import document
+    from .shelf import CantRead
 
-    data = document(compiled, form, arguments.paper)
+    try:
+        data = document(compiled, form, arguments.paper, job.shelf, arguments.language)
+    except CantRead as error:
+        return cant_read(error, as_json=form == "json")
     out = arguments.out
     if out is None and form in ("pdf", "html"):
         out = f"{_slug(compiled.plan.head.recipe)}-{_slug(compiled.plan.head.wearer)}.{form}"
@@ -160,10 +180,14 @@ def _plan(arguments: argparse.Namespace) -> int:
         return done
     from .service import document
 
-    return _deliver(document(done[1], "json", None), arguments.out) or _stops(done[1], done[0])
+    return _deliver(document(done[1], "json", None, done[0].shelf), arguments.out) or _stops(done[1], done[0])
 
 
 def _check(arguments: argparse.Namespace) -> int:
+    if arguments.sealed:
+        from .book.verifying import check_sealed
+
+        return check_sealed(arguments.files, arguments.format == "json")
     from .checking import check_files
 
     return check_files(arguments.files, arguments.format == "json")

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import textwrap
 from pathlib import Path
-from typing import Any, Callable
+from typing import TYPE_CHECKING, Any, Callable
 
-from ..plan.model import Finding
 from ..syntax.problem import Problem, Span
+
+if TYPE_CHECKING:
+    from ..plan.model import Finding
 
 WIDTH = 80
 _LABEL = {"stop": "Stop", "warn": "Warning", "note": "Note", "ask": "Ask"}
@@ -44,7 +46,7 @@ def _underlined(span: Span, line: str) -> list[str]:
     return [f"{number}| {shown.rstrip()}", f"{' ' * len(number)}| {' ' * (start - left)}{'^' * marks}"]
 
 
-def finding_text(finding: Finding, line_of: Callable[[str, int], str] | None = None,
+def finding_text(finding: "Finding", line_of: Callable[[str, int], str] | None = None,
                  place: Callable[[str], str] = str) -> str:
     """One finding in full sentences, with the line it is about where that can be read.
 

@@ -2,45 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+import json
 from pathlib import Path
 
 from ..compile import Compiled, Request, compile_recipe
 from ..rules import HouseRule
 from ..syntax.problem import Problem
-from .shelf import BOOK, CantRead, Shelf, read_text, shelf_for
+from .job import Job, open_job
+from .shelf import BOOK, CantRead, Shelf, read_text
+
+__all__ = ["FORMATS", "Job", "compile_job", "document", "hinted", "house_rules", "open_job"]
 
 FORMATS = ("pdf", "html", "text", "json")
-
-
-@dataclass(frozen=True)
-class Job:
-    """A recipe file opened in its book."""
-
-    shelf: Shelf
-    name: str
-    """The file's name in the book."""
-    text: str
-    look: str | None
-    beside: tuple[tuple[str, str], ...]
-
-
-def open_job(recipe: str) -> Job:
-    """The job of ``FILE`` or ``FILE#Look name``. Raises CantRead."""
-    path_text, look = _split(recipe)
-    path = Path(path_text)
-    text = read_text(path)
-    shelf = shelf_for(path)
-    name = shelf.inside(path)
-    book = shelf.book_file() if name != BOOK else None
-    return Job(shelf, name, text, look, (book,) if book else ())
-
-
-def _split(recipe: str) -> tuple[str, str | None]:
-    if Path(recipe).exists() or "#" not in recipe:
-        return recipe, None
-    path, _, look = recipe.partition("#")
-    return path, look or None
 
 
 def compile_job(job: Job, wearer: str | None, house: str | None, picks: dict[str, str],
@@ -50,8 +23,8 @@ def compile_job(job: Job, wearer: str | None, house: str | None, picks: dict[str
     Rates the house has learned are in force unless ``learned`` is false.
     """
     beside = list(job.beside)
-    wearer = _from_file(job, wearer, "wearer", beside)
-    house = _from_file(job, house, "house", beside)
+    wearer = from_file(job, wearer, "wearer", beside)
+    house = from_file(job, house, "house", beside)
     request = Request(job.look, wearer, house, picks, swaps or {})
     store = job.shelf.root / ".plait" / "log.db"
     if learned and store.is_file():
@@ -63,13 +36,14 @@ def _compile_learned(job: Job, request: Request, beside: list[tuple[str, str]], 
     """Compile with the learned rates of the book's log."""
     import sqlite3
 
-    from ..compile import compile_from_book, sort_problems
+    from ..compile import compile_from_book
     from ..meaning.book import open_book
+    from ..mistakes import all_wrong
     from .learned_rates import put_in_force
 
     book = open_book([(job.name, job.text), *beside], job.shelf.fetch)
     if book.problems:
-        return Compiled(sort_problems(book.problems))
+        return Compiled(all_wrong(book, job.name, request.look))
     try:
         put_in_force(book.houses, store)
     except (sqlite3.Error, OSError) as error:
@@ -88,7 +62,7 @@ def house_rules(job: Job) -> tuple[tuple[HouseRule, ...], tuple[Problem, ...]]:
     return read_rules(tuple(book.rules.values()), problems), tuple(problems)
 
 
-def _from_file(job: Job, named: str | None, kind: str, beside: list[tuple[str, str]]) -> str | None:
+def from_file(job: Job, named: str | None, kind: str, beside: list[tuple[str, str]]) -> str | None:
     """A name as it is; for a file, its only declaration of this kind, with the file put in scope."""
     if named is None or not named.endswith(".plait"):
         return named
@@ -108,14 +82,21 @@ def _from_file(job: Job, named: str | None, kind: str, beside: list[tuple[str, s
     return found[0]
 
 
-def document(done: Compiled, form: str, paper: str | None) -> bytes:
-    """The card of a compiled plan in one of :data:`FORMATS`."""
+def document(done: Compiled, form: str, paper: str | None, shelf: Shelf, language: str | None = None) -> bytes:
+    """The card of a compiled plan in one of :data:`FORMATS`, as its house has it printed. Raises CantRead for the
+    house's own logo or template."""
     assert done.plan and done.recipe and done.wearer and done.house
     if form == "json":
-        return (done.plan.model_dump_json(indent=2) + "\n").encode()
+        return plan_json(done).encode()
     from ..cards.build import write_card
 
-    card = write_card(done.plan, done.recipe, done.wearer, done.house, with_look=True, paper=paper)  # type: ignore[arg-type]
+    card = write_card(done.plan, done.recipe, done.wearer, done.house, with_look=True, paper=paper, language=language)  # type: ignore[arg-type]
+    if done.house.logo or done.house.template:
+        from .letterhead import own_page, template_for, with_logo
+
+        card = with_logo(card, done.house, shelf)
+        if form == template_for(done.house):
+            return own_page(card, done.house, shelf).encode()
     if form == "text":
         from ..cards.text import render_text
 
@@ -129,6 +110,17 @@ def document(done: Compiled, form: str, paper: str | None) -> bytes:
     return render_pdf(card, paper or done.house.paper)
 
 
+def plan_json(done: Compiled) -> str:
+    """The plan as data. A wearer or house from a file outside the book stands under its own name, not the file's:
+    where it lies on this machine is nobody's business, and the same card comes out on another."""
+    assert done.plan and done.wearer and done.house
+    text = done.plan.model_dump_json(indent=2) + "\n"
+    for kind, each in (("wearer", done.wearer), ("house", done.house)):
+        if Path(each.origin.file).is_absolute():
+            text = text.replace(json.dumps(each.origin.file, ensure_ascii=False), json.dumps(f'{kind} "{each.name}"', ensure_ascii=False))
+    return text
+
+
 def hinted(problems: tuple[Problem, ...], job: Job) -> tuple[Problem, ...]:
     """The problems, with the file named where a missing wearer or house lies elsewhere in the folder."""
     return tuple(_hinted(problem, job) for problem in problems)
@@ -139,7 +131,7 @@ def _hinted(problem: Problem, job: Job) -> Problem:
     found = None if kind is None else _declared_in(job.shelf, kind, problem.message.split('"')[1])
     if found is None:
         return problem
-    return replace(problem, help=f'it is declared in {found}: add a line to {BOOK}: use "{found}"')
+    return problem._replace(help=f'it is declared in {found}: add a line to {BOOK}: use "{found}"')
 
 
 def _declared_in(shelf: Shelf, kind: str, name: str) -> str | None:

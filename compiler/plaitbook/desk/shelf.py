@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import os
-import tempfile
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
-from ..meaning.book import Fetched
+from ..meaning.fetched import Fetched
 
 MAX_FILE = 16 * 1024 * 1024
 """Bytes; a longer file is refused before it is read."""
@@ -23,8 +22,7 @@ class CantRead(Exception):
         self.help = help
 
 
-@dataclass(frozen=True)
-class Shelf:
+class Shelf(NamedTuple):
     """A book's folder. Paths inside it are written with ``/``, from the folder."""
 
     root: Path
@@ -110,6 +108,8 @@ def write_whole(path: Path, data: bytes) -> None:
 
     A link is followed to the file it names; a device or a pipe is written to, never replaced.
     """
+    import tempfile  # costs more than the rest of this module, and a check writes nothing
+
     path = path.resolve()
     if path.exists() and not path.is_file():
         if path.is_dir():

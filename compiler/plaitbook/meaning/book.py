@@ -4,30 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Callable, NamedTuple
 
 from ..syntax.parse import parse
 from ..syntax.problem import Problem, Span, whole_line
 from ..syntax.tree import Declaration, Tree
+from .fetched import Fetch, Fetched
 from .facts import hair_model, house_model, ornament_model, wearer_model
 from .look import Look, read_look
 from .model import Hair, House, Ornament, Wearer
 from .reading import string_of
 
 MAX_FILES = 300
-
-
-class Fetched(NamedTuple):
-    """A file brought in by ``use``: its name and text, or why it was refused and what to do."""
-
-    path: str
-    text: str
-    refused: str = ""
-    help: str = ""
-
-
-Fetch = Callable[[str, str], Fetched]
-"""(file that asks, path as written) -> what it gets. Only the desk touches the disk."""
 
 
 @dataclass(frozen=True)

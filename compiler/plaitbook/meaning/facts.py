@@ -13,7 +13,7 @@ from ..syntax.problem import Problem
 from ..syntax.suggest import did_you_mean, spoken_list
 from ..syntax.tree import Declaration, Node, Statement
 from . import tables
-from .model import Allowance, Braider, Hair, House, Ornament, Rate, SealingWindow, Wearer, ZONES
+from .model import Allowance, Braider, Hair, House, OldSet, Ornament, Rate, SealingWindow, Wearer, ZONES
 from .reading import Reading, string_of, unit_word
 from .values import Measure, Origin, OriginKind, default
 from .work_study import three_point, trainee_speed
@@ -314,8 +314,11 @@ def _opens(reading: Reading, node: Node) -> Any:
 
 
 def _rate(reading: Reading, node: Node) -> Any:
-    """One rate: ``rate "stitch" 2 s, spread 20 %``; ``ahead`` where it may be done the day before."""
-    if not _only_words(reading, node, "spread", "ahead"):
+    """One rate: ``rate "stitch" 2 s, spread 20 %``; ``ahead`` where it may be done the day before, ``by`` who may do it."""
+    if not _only_words(reading, node, "spread", "ahead", "by", *_DOERS):
+        return None
+    by = _doer(reading, node)
+    if by is False:
         return None
     ahead = any(part.text == "ahead" for part in node.parts if part.kind == "word")
     strings = [part for part in node.parts if part.kind == "string"]
@@ -325,17 +328,48 @@ def _rate(reading: Reading, node: Node) -> Any:
                     'write rate "start" 50 s, spread 25 %', node)
         return None
     if len(measures) == 3:
-        return _three_point_rate(reading, node, string_of(strings[0]), measures)
+        return _three_point_rate(reading, node, string_of(strings[0]), measures, by)
     seconds = reading.measure(measures[0], "time", 0, 86400, "a rate")
     spread = 0.25 if len(measures) == 1 else reading.measure(measures[1], "share", 0, 200, "a spread")
     if seconds is None or spread is None:
         return None
     return Rate(operation=string_of(strings[0]), seconds=seconds.value, per="operation",
                 spread=spread if isinstance(spread, float) else spread.value / 100,
-                ahead=ahead, origin=reading.origin())
+                ahead=ahead, by=by, origin=reading.origin())
 
 
-def _three_point_rate(reading: Reading, node: Node, operation: str, measures: list[Node]) -> Any:
+_DOERS = ("braider", "assistant")
+
+
+def _doer(reading: Reading, node: Node) -> Any:
+    """Who may do an operation; None where nothing is said, False (and a problem) where it is half said."""
+    words = [part.text for part in node.parts if part.kind == "word" and part.text in ("by", *_DOERS)]
+    if not words:
+        return None
+    if len(words) == 2 and words[0] == "by" and words[1] != "by":
+        return words[1]
+    reading.say("E302", f"'{reading.quote(node)}' doesn't say who may do it",
+                'write rate "wash" 15 min, by assistant, or by braider', node)
+    return False
+
+
+def _old_set(reading: Reading, node: Node) -> Any:
+    """``old set 80 braids``, and their width where it is known: ``old set 80 braids, 5 mm``."""
+    items = list(node.parts)
+    counted = bool(items) and (items[0].kind == "number" or (
+        items[0].kind == "measure" and len(items[0].all("number")) == 1 and reading.dimension(items[0]) is None))
+    if not counted or len(items) > 2 or any(item.kind != "measure" for item in items[1:]):
+        reading.say("E302", f"'{reading.quote(node)}' is not an old set", "write old set 80 braids, or old set 80 braids, 5 mm", node)
+        return None
+    first = items[0] if items[0].kind == "number" else items[0].all("number")[0]
+    strands = reading.whole(first, "strands of the old set", 1, 2000)
+    width = reading.measure(items[1], "length", 1, 40, "the width of an old strand") if len(items) == 2 else None
+    if strands is None or (len(items) == 2 and width is None):
+        return None
+    return OldSet(strands=strands, width_mm=width, origin=reading.origin())
+
+
+def _three_point_rate(reading: Reading, node: Node, operation: str, measures: list[Node], by: Any) -> Any:
     """A rate as least, usual and most: ``rate "take down" 10 s, 20 s, 60 s``."""
     said = [reading.measure(each, "time", 0, 86400, "a rate") for each in measures]
     if any(each is None for each in said):
@@ -346,7 +380,8 @@ def _three_point_rate(reading: Reading, node: Node, operation: str, measures: li
                     f'write the least, the usual and the most: rate "{operation}" 10 s, 20 s, 60 s', node)
         return None
     mean, deviation = three_point(least, usual, most)
-    return Rate(operation=operation, seconds=mean, spread=deviation / mean, per="operation", origin=reading.origin())
+    return Rate(operation=operation, seconds=mean, spread=deviation / mean, per="operation", by=by,
+                origin=reading.origin())
 
 
 def _braider(reading: Reading, node: Node) -> Any:
@@ -475,6 +510,7 @@ WEARER: dict[str, tuple[str, Reader]] = {
     "past breakage": ("past_breakage", yes_no),
     "last set down": ("rest_weeks", _since),
     "arrives": ("arrives", one_of("washed and dried", "washed", "unwashed", "in an old set")),
+    "old set": ("old_set", _old_set),
     "sits": ("sits_s", measure("time", 300, 43200, "the longest sit")),
     "note": ("note", text),
 }
@@ -484,6 +520,7 @@ HOUSE: dict[str, tuple[str, Reader]] = {
     "units": ("units", one_of("inch", "metric", inches="inch")),
     "paper": ("paper", one_of("letter", "a4", "half")),
     "hand": ("hand", one_of("right", "left")),
+    "language": ("language", one_of("english", "french", "spanish", "portuguese")),
     "labour": ("labour_per_hour", _labour),
     "overhead": ("overhead", share),
     "tax": ("tax", _tax),
@@ -506,6 +543,8 @@ HOUSE: dict[str, tuple[str, Reader]] = {
     "pack": ("pack_weights", _pack_weight),
     "price": ("prices", _house_price),
     "braider": ("crew", _braider),
+    "logo": ("logo", text),
+    "template": ("template", text),
     "note": ("note", text),
 }
 
@@ -546,6 +585,7 @@ def read_facts(
     whose = f'{declaration.kind} "{declaration.name}"'
     said: dict[str, Any] = {}
     first: dict[str, Statement] = {}
+    again: list[tuple[Statement, str]] = []
     for statement in declaration.statements:
         word = statement.word
         reading = Reading(statement, kind, whose, problems)
@@ -564,11 +604,11 @@ def read_facts(
             word_and_name = f'{word} "{names[0]}"'
         else:
             word_and_name = word
-        if word_and_name in first and (word_and_name != word or not _repeats(declaration.kind, word)):
-            problems.append(Problem(
-                "E305", f"'{word_and_name}' is said twice for {whose}", "keep one of the two lines",
-                statement.span(), (("said first here", first[word_and_name].span()),),
-            ))
+        if word == "own hair" and any(part.kind == "zone_word" for part in statement.node.parts):
+            word_and_name = reading.quote(statement.node)
+        repeats = _repeats(declaration.kind, word) and word_and_name != "own hair"
+        if word_and_name in first and (word_and_name != word or not repeats):
+            again.append((statement, word_and_name))
             continue
         first[word_and_name] = statement
         if declaration.kind == "wearer" and reading.quote(statement.node) == "unknown":
@@ -581,9 +621,29 @@ def read_facts(
             said.setdefault(f"house {word}" if word in _HOUSE_ONLY else word, []).append(row)
         else:
             said[word] = row
+    _refuse_twice(declaration, whose, first, again, problems)
     return said
 
 
+def _refuse_twice(declaration: Declaration, whose: str, first: dict[str, Statement],
+                  again: list[tuple[Statement, str]], problems: list[Problem]) -> None:
+    """Facts that are said a second time; many of them are one slip, a first line that is missing above them."""
+    if len(again) < MANY:
+        problems += [Problem(
+            "E305", f"'{word}' is said twice for {whose}",
+            "say where the second is: own hair 6 in in nape" if word == "own hair" else "keep one of the two lines",
+            statement.span(), (("said first here", first[word].span()),)) for statement, word in again]
+    elif "?" not in declaration.lost:  # else the line that can't be read is that first line, and has its message
+        statement, word = again[0]
+        words = spoken_list([f"'{word}'" for _, word in again[:5]], "and" if len(again) <= 5 else "…")
+        problems.append(Problem(
+            "E305", f"from here {words} are said a second time for {whose}",
+            f'if another {declaration.kind} begins here, put its first line above: {declaration.kind} "Name"',
+            statement.span(), (("said first here", first[word].span()),)))
+
+
+MANY = 3
+"""So many facts said again are one slip."""
 _HOUSE_ONLY = ("pack", "price")
 """Facts that a hair says once of itself, and a house hair by hair."""
 
@@ -600,7 +660,7 @@ def _require(
     said: dict[str, Any], declaration: Declaration, problems: list[Problem],
     needed: dict[str, str],
 ) -> bool:
-    missing = [word for word in needed if word not in said]
+    missing = [word for word in needed if word not in said and word not in declaration.lost and "?" not in declaration.lost]
     stated = {s.word for s in declaration.statements}
     for word in missing:
         if word not in stated:  # a line that is there but wrong has its own message already
@@ -608,7 +668,7 @@ def _require(
                 "E306", f'{declaration.kind} "{declaration.name}" doesn\'t say its {word}',
                 f"add a line: {needed[word]}", declaration.head.span(),
             ))
-    return not missing
+    return all(word in said for word in needed)
 
 
 def _declared(declaration: Declaration, kind: OriginKind) -> Origin:
@@ -686,9 +746,6 @@ def wearer_model(declaration: Declaration, problems: list[Problem]) -> Wearer:
                 problems.append(Problem("E305", f"'own hair' is said twice in {again[0]}", "keep one of the two lines",
                                         statement.span()))
             by_zone += [(zone, value) for zone in zones]
-        elif "own_mm" in fields:
-            problems.append(Problem("E305", "'own hair' is said twice for the whole head",
-                                    "say where the second is: own hair 6 in in nape", statement.span()))
         else:
             fields["own_mm"] = value
     fields["own_by_zone"] = tuple(by_zone)

@@ -62,4 +62,5 @@ def _over(child: Look, base: Look) -> Look:
         expects=(*(e for e in base.expects if (e.figure, e.wearer, e.house) not in figures), *child.expects),
         allows=child.allows or base.allows,
         products=child.products or base.products,
+        lost=child.lost | base.lost,
     )

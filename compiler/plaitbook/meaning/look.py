@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Any
 
 from ..syntax.problem import Problem, Span
+from ..syntax.suggest import spoken_list
 from ..syntax.tree import Declaration, Node, Statement
 from .facts import ZONE_WORDS, allowance_of
 from .model import Allowance
@@ -22,6 +23,8 @@ MAX_SECTIONS = 3000
 MOST = {"feed": 40, "accents": 40, "end": 60, "choices": 20, "when": 100, "expect": 200, "note": 60, "hair": 40,
         "finish": 40, "allow": 40}
 """Lines of each kind in one look: far more than a look needs, and few enough to be planned at once."""
+MANY = 3
+"""So many lines that say again what was said are one slip: a first line that is missing."""
 ACCUMULATE = ("feed", "accents", "end")
 """Slots whose lines add up within the same zones; any other slot is said once."""
 
@@ -61,6 +64,8 @@ class Said:
 
 @dataclass(frozen=True)
 class GridSaid:
+    """A grid: what was said of its sections' shape and size."""
+
     shape: str | None
     direction: str | None
     height: Wish | None
@@ -70,6 +75,8 @@ class GridSaid:
 
 @dataclass(frozen=True)
 class PiecesSaid:
+    """``2 pieces of base ½ pencil``."""
+
     count: int
     hair: str
     """A role's name, or the quoted name of a hair."""
@@ -81,6 +88,8 @@ class PiecesSaid:
 
 @dataclass(frozen=True)
 class FeedSaid:
+    """One line of the feed-in schedule."""
+
     kind: str
     pieces: PiecesSaid | None = None
     width: Wish | None = None
@@ -92,6 +101,8 @@ class FeedSaid:
 
 @dataclass(frozen=True)
 class AccentSaid:
+    """One line of accents."""
+
     kind: str
     every: "int | By | None" = None
     stitches: tuple[int, ...] = ()
@@ -107,6 +118,8 @@ class AccentSaid:
 
 @dataclass(frozen=True)
 class StepSaid:
+    """One step of the end finish."""
+
     kind: str
     turns: int | None = None
     temperature: Measure | None = None
@@ -120,6 +133,8 @@ class StepSaid:
 
 @dataclass(frozen=True)
 class PartSaid:
+    """One hair of a role, with its share by parts."""
+
     hair: str
     colour: str | None
     parts: int
@@ -128,6 +143,8 @@ class PartSaid:
 
 @dataclass(frozen=True)
 class RoleSaid:
+    """A role that hair plays, as its line says it."""
+
     role: str
     parts: tuple[PartSaid, ...]
     cut: Wish | None
@@ -153,6 +170,8 @@ class Setting:
 
 @dataclass(frozen=True)
 class Choice:
+    """One line of the menu."""
+
     name: str
     options: tuple[tuple[str, tuple[Setting, ...]], ...]
     default: str
@@ -176,6 +195,8 @@ class When:
 
 @dataclass(frozen=True)
 class ExpectSaid:
+    """One of the recipe's own tests."""
+
     figure: str
     low: float | None
     high: float | None
@@ -205,6 +226,10 @@ class Look:
     origin: Origin
     span: Span
     parents: tuple[str, ...] = ()
+    lost: frozenset[str] = frozenset()
+    """What its lines with a mistake were about; nobody should be told that these are missing too."""
+    empty: tuple[tuple[str, Span], ...] = ()
+    """Headings with nothing under them."""
 
 
 def read_look(declaration: Declaration, problems: list[Problem]) -> Look:
@@ -233,16 +258,20 @@ class _LookReader:
     def look(self) -> Look:
         head = Reading(self.declaration.head, "recipe", self.whose, self.problems)
         version = self._header(head)
+        lost = set(self.declaration.lost)
         for statement in self._within_limits():
+            before = len(self.problems)
             reading = Reading(statement, "recipe", self.whose, self.problems)
             getattr(self, f"_{statement.word}")(reading, statement.node)
+            if len(self.problems) > before:
+                lost.add(statement.word)
         self._refuse_ties()
         self._refuse_none_with_more()
         return Look(
             self.declaration.name, version, self.summary, self.demo, tuple(self.based),
             tuple(self.said), tuple(self.choices), tuple(self.roles), tuple(self.whens),
             tuple(self.expects), tuple(self.allows), tuple(self.products), head.origin(),
-            head.span(),
+            head.span(), lost=frozenset(lost), empty=self.declaration.empty,
         )
 
     def _within_limits(self) -> list[Statement]:
@@ -391,6 +420,7 @@ class _LookReader:
     def _choices(self, reading: Reading, node: Node) -> None:
         name = words_of(node.parts[0])
         options: list[tuple[str, list[Setting]]] = []
+        before = len(self.problems)
         default = ""
         default_node = node
         for part in node.parts[1:]:
@@ -411,6 +441,10 @@ class _LookReader:
             reading.say("E403", f"the option '{option}' is said twice", "give the second another name")
         if not default and names:
             default = names[0]
+        if not names:
+            if len(self.problems) == before:
+                reading.say("E405", f"the choice '{name}' has no options", "write its options: small is grid ½ in; default small")
+            return
         if default not in names:
             from ..syntax.suggest import did_you_mean
 
@@ -770,20 +804,31 @@ class _LookReader:
                         nones[0].span, (("the other line", other.span),)))
 
     def _refuse_ties(self) -> None:
-        """Two statements that set one thing in one zone contradict each other."""
+        """Two statements that set one thing in one zone contradict each other; a second look without a name says much twice."""
         seen: dict[tuple[str, str], Said] = {}
+        ties: list[tuple[Said, Said, str]] = []
         for said in self.said:
             if said.slot in (*ACCUMULATE, "note"):
                 continue
-            for zone in said.zones or ("",):
-                earlier = seen.setdefault((said.slot, zone), said)
-                if earlier is not said:
-                    where = f" in {zone}" if zone else ""
-                    self.problems.append(Problem(
-                        "E410", f"'{said.slot.replace('_', ' ')}' is said twice{where}",
-                        "keep one, or say for which zones each is: … in nape, back",
-                        said.span, (("said first here", earlier.span),),
-                    ))
+            tied = [(zone, earlier) for zone in said.zones or ("",)
+                    if (earlier := seen.setdefault((said.slot, zone), said)) is not said]
+            if tied:
+                ties.append((said, tied[0][1], ", ".join(zone for zone, _ in tied)))
+        if len(ties) >= MANY:
+            said, earlier, _ = ties[0]
+            words = spoken_list(dict.fromkeys(f"'{tie[0].slot.replace('_', ' ')}'" for tie in ties), "and")
+            self.problems.append(Problem(
+                "E410", f"from here {words} are said a second time",
+                'if another look begins here, put its first line above: recipe "Name"', said.span,
+                (("said first here", earlier.span),)))
+            return
+        for said, earlier, zones in ties:
+            where = f" in {zones}" if zones else ""
+            self.problems.append(Problem(
+                "E410", f"'{said.slot.replace('_', ' ')}' is said twice{where}",
+                "keep one, or say for which zones each is: … in nape, back",
+                said.span, (("said first here", earlier.span),),
+            ))
 
 
 def _zones(node: Node) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ spelled. Lengths are millimetres, masses grams, times seconds, temperatures
 degrees Celsius (see :mod:`plaitbook.meaning.values`).
 """
 
-from __future__ import annotations
+# Annotations are evaluated here: as text, pydantic would have to read every field's again at a cold start.
 
 from decimal import Decimal
 from typing import Literal
@@ -339,6 +339,14 @@ class Recipe(Frozen):
 # --- the wearer ------------------------------------------------------------
 
 
+class OldSet(Frozen):
+    """The set a wearer comes in: how many strands, and how wide if that is known."""
+
+    strands: int
+    width_mm: Measure | None = None
+    origin: Origin
+
+
 class Wearer(Frozen):
     """The person in the chair. ``None`` means unknown; unknown safety facts become questions."""
 
@@ -385,6 +393,8 @@ class Wearer(Frozen):
     rest_weeks: Measure | None = None
     """Weeks since the last set came down."""
     arrives: Literal["washed and dried", "washed", "unwashed", "in an old set"] | None = None
+    old_set: OldSet | None = None
+    """The set that is to be taken down, where she has told of it."""
     sits_s: Measure | None = None
     """Longest sit without a break."""
     brings: tuple[tuple[str, float], ...] = ()
@@ -405,6 +415,10 @@ class Wearer(Frozen):
 # --- the house -------------------------------------------------------------
 
 
+By = Literal["braider", "assistant"]
+"""Who may do an operation: only a braider, or an assistant as well."""
+
+
 class Rate(Frozen):
     """How long one operation takes: a mean in seconds and a spread as a share of it."""
 
@@ -416,6 +430,8 @@ class Rate(Frozen):
     """What one operation is: ``stitch``, ``piece``, ``section``, ``head``, ``pack``, ``peg``."""
     ahead: bool = False
     """May be done the day before, without the wearer."""
+    by: By | None = None
+    """Who may do it; None where a house's line doesn't say, and then it is as shipped."""
     origin: Origin
 
 
@@ -441,6 +457,8 @@ class House(Frozen):
     units: Literal["inch", "metric"] = "metric"
     paper: Literal["letter", "a4", "half"] = "a4"
     hand: Literal["right", "left"] = "right"
+    language: Literal["english", "french", "spanish", "portuguese"] = "english"
+    """Of what is printed; what a person wrote prints as it was written."""
     labour_per_hour: Decimal
     overhead: Decimal = Decimal("0")
     """Share added to labour and hair."""
@@ -479,6 +497,10 @@ class House(Frozen):
     """(hair, grams) where this house's packs weigh other than the catalogue says."""
     prices: tuple[tuple[str, Decimal], ...] = ()
     """(hair or ornament, price) where this house pays other than the catalogue says, in its own currency."""
+    logo: str = ""
+    """An image for the card's head, a PNG or JPEG file of the book; empty for none."""
+    template: str = ""
+    """The house's own card template, a file of the book; empty for ours."""
     note: str = ""
     origin: Origin
     crew: tuple[Braider, ...] = ()

@@ -11,7 +11,8 @@ from typing import Any, TypeVar
 from ..syntax.problem import Problem, Span
 from ..syntax.suggest import did_you_mean
 from . import tables
-from .layers import ADAPTABLE, Layers, build_layers, uncovered
+from .follow_ups import firsthand, without_echoes
+from .layers import ADAPTABLE, Layers, Set, build_layers, uncovered
 from .look import (
     AccentSaid, By, FeedSaid, GridSaid, Look, PartSaid, Pencils, PiecesSaid, RoleSaid, Said, StepSaid, Wish,
 )
@@ -31,15 +32,24 @@ def settle(
     layers = build_layers(look, wearer, picks, problems, look.span)
     settler = _Settler(look, wearer, house, hairs, ornaments, layers, problems, swaps or {})
     recipe = settler.recipe()
-    if len(problems) == before:
-        for unused in layers.unused():
-            if _inherited(unused.setting.span, look) and unused.name.split(" = ")[0] not in picks:
-                continue  # this look replaced the line that its base's choice or adaptation is for
-            problems.append(Problem(
-                "E606", f"'{unused.setting.text}' ({unused.name}) changes nothing in this look",
-                "take it out, or add the statement it is meant for", unused.setting.span,
-            ))
-    return recipe if len(problems) == before else None
+    found = problems[before:]
+    problems[before:] = firsthand(without_echoes(found), look.lost)
+    if not found and not look.lost:
+        idle = [unused for unused in layers.unused()  # but not where this look replaced the line its base's choice is for
+                if not (_inherited(unused.setting.span, look) and unused.name.split(" = ")[0] not in picks)]
+        problems += _idle(idle)
+    return recipe if len(problems) == before and not found else None
+
+
+def _idle(unused: list[Set]) -> list[Problem]:
+    """Settings that change nothing, told in one message: most often one missing line explains them all."""
+    if not unused:
+        return []
+    first, *others = sorted(unused, key=lambda each: each.setting.span)
+    said = f"'{first.setting.text}' ({first.name})"
+    message = f"{said} changes nothing in this look" if not others else f"{said} and {len(others)} more change nothing in this look"
+    return [Problem("E606", message, "take it out, or add the statement it is meant for", first.setting.span,
+                    tuple((f"'{each.setting.text}' ({each.name}) too", each.setting.span) for each in others))]
 
 
 def _inherited(span: Span, look: Look) -> bool:
@@ -77,7 +87,8 @@ class _Settler:
         for setting in settings:
             if setting.slot in ("cut", "hair") and setting.value[0] not in declared:
                 self._say("E616", f"'{setting.value[0]}' is no hair of this look",
-                          did_you_mean(setting.value[0], declared), setting.span)
+                          did_you_mean(setting.value[0], declared) or f'add it under hair: {setting.value[0]}: "name of the hair"',
+                          setting.span)
 
     def recipe(self) -> Recipe | None:
         self._refuse_unknown_roles()
@@ -122,6 +133,10 @@ class _Settler:
             return  # a hair that isn't declared is one slip, however often it is used
         if problem not in self.problems:  # the same slip shows in every zone it reaches
             self.problems.append(problem)
+
+    def _where(self, heading: str) -> Span:
+        """The place to miss something: its heading where that stands with nothing under it, else the look's first line."""
+        return dict(self.look.empty).get(heading, self.look.span)
 
     def _all_said(self, slot: str, zone: str) -> list[Said]:
         """The statements of a slot that hold in a zone: those that name it, else those for all."""
@@ -326,7 +341,7 @@ class _Settler:
         found = self.layers.setting("grid", zone, base=said)
         if said is None and found is None:
             self._say("E620", f'"{self.look.name}" does not say how the head is parted',
-                      "add to sections: grid brick ¾ in", self.look.span)
+                      "add to sections: grid brick ¾ in", self._where("sections"))
             return None
         base: GridSaid = said.value if said else found.setting.value  # type: ignore[union-attr]
         origin = said.origin if said else found.origin  # type: ignore[union-attr]
@@ -395,7 +410,7 @@ class _Settler:
         if length is None:
             if value is None:
                 self._say("E622", f'"{self.look.name}" does not say how long it is worn',
-                          "add a line: wearing 18 in", self.look.span)
+                          "add a line: wearing 18 in", self._where("wearing"))
             return None
         return Wearing(length_mm=length, origin=length.origin)
 
@@ -403,7 +418,7 @@ class _Settler:
         said = self._said("start", zone)
         if said is None:
             self._say("E623", f'"{self.look.name}" does not say how a strand starts',
-                      "add a line: start: extension at root, 1 piece of base ½ pencil", self.look.span)
+                      "add a line: start: extension at root, 1 piece of base ½ pencil", self._where("start"))
             return None
         kind, own, pieces = said.value
         kinds = {"extension": "extension", "own_first": "own hair first", "own_only": "own hair only", "knotted": "knotted"}

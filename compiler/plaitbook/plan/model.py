@@ -4,7 +4,7 @@ The JSON form of :class:`Plan` is published (``plait schema``); renaming a
 field is a change for users. Units stand in the field names.
 """
 
-from __future__ import annotations
+# Annotations are evaluated here: as text, pydantic would have to read every field's again at a cold start.
 
 from decimal import Decimal
 from typing import Literal
@@ -425,6 +425,22 @@ class Load(Frozen):
     """Added mass over the mass of the wearer's own hair."""
 
 
+class Filled(Frozen):
+    """What stands in for one name in braces in a rule's words, in a form that any language can say."""
+
+    name: str
+    """As it stands between the braces."""
+    kind: Literal["measure", "words", "zones", "sections", "text", "phrase"]
+    """``words`` are words of a fact, ``phrase`` our own English, ``text`` somebody's own words."""
+    low: float = 0.0
+    high: float = 0.0
+    """Of a measure, in its fixed unit; alike where it is one number."""
+    unit: str = ""
+    style: str = ""
+    words: tuple[str, ...] = ()
+    numbers: tuple[int, ...] = ()
+
+
 class Finding(Frozen):
     """What a rule found."""
 
@@ -438,6 +454,22 @@ class Finding(Frozen):
     line: int = 0
     allowed_because: str | None = None
     """The written reason, where a stop was overridden."""
+    template: str = ""
+    """The message with its figures still in braces, so that a card can say it in another language."""
+    fix_template: str = ""
+    filled: tuple[Filled, ...] = ()
+    """What stands in the braces of ``template`` and ``fix_template``."""
+
+
+class Seal(Frozen):
+    """The hashes of what a plan was made from (SHA-256, hexadecimal), and each in syllables to be read aloud."""
+
+    look: str
+    """Of the look: the recipe with all it inherits, the catalogue's entries and the rules it uses, by meaning."""
+    plan: str
+    """Of the look with the choices taken, the wearer, the house and its rates."""
+    look_aloud: str
+    plan_aloud: str
 
 
 class Head(Frozen):
@@ -451,9 +483,15 @@ class Head(Frozen):
     wearer: str
     house: str
     choices: tuple[tuple[str, str], ...] = ()
+    picked: tuple[str, ...] = ()
+    """Choices that somebody picked for this card; the others were taken as the look has them."""
+    swapped: tuple[tuple[str, str], ...] = ()
+    """(hair, what stands in for it on this card)."""
     adaptations: tuple[str, ...] = ()
     demo: bool = False
     compiler: str
+    seal: Seal | None = None
+    """None where the plan was not made from a book's look as it stands, as in trying what else would fit."""
 
 
 class Plan(Frozen):

@@ -8,10 +8,10 @@ from typing import Iterator
 
 from ..meaning.model import Allowance, House, Recipe, Wearer
 from ..meaning.values import Origin
-from ..plan.model import Finding
+from ..plan.model import Filled, Finding
 from .catalogue import REASON_RULES, RULES, rule_of
 from .conditions import check_condition
-from .judging import Ready, ready_house_rule, ready_rule
+from .judging import ASK, Ready, ready_house_rule, ready_rule
 from .rule import SEVERITIES, HouseRule, Severity
 from .saying import check_message
 from .scene import Parts, Scene
@@ -53,10 +53,12 @@ def _place(finding: Finding) -> tuple[int, str, str, int, str]:
 
 
 def _finding(code: str, severity: Severity, message: str, reason: str, source: str, fix: str, origin: Origin,
-             reasons: dict[str, Allowance]) -> Finding:
+             reasons: dict[str, Allowance], template: str = "", fix_template: str = "",
+             filled: tuple[Filled, ...] = ()) -> Finding:
     allow = reasons.get(code) if severity == "stop" else None
     return Finding(code=code, severity="warn" if allow else severity, message=message, reason=reason, source=source,
-                   fix=fix, file=origin.file, line=origin.line, allowed_because=allow.reason if allow else None)
+                   fix=fix, file=origin.file, line=origin.line, allowed_because=allow.reason if allow else None,
+                   template=template, fix_template=fix_template, filled=filled)
 
 
 @lru_cache(maxsize=1)
@@ -97,8 +99,9 @@ def _in_the_language(asked: Asked, rules: tuple[Ready, ...], reasons: dict[str, 
     for rule in rules:
         for found in rule.found(asked):
             severity: Severity = "ask" if found.asks else rule.severity
+            fix = ASK if found.asks else rule.fix.text
             yield _finding(rule.code, severity, found.message, rule.reason, rule.source, found.fix, found.origin,
-                           reasons)
+                           reasons, rule.message.text, fix, found.filled)
 
 
 def _checked(scene: Scene, reasons: dict[str, Allowance]) -> Iterator[Finding]:
@@ -106,7 +109,7 @@ def _checked(scene: Scene, reasons: dict[str, Allowance]) -> Iterator[Finding]:
         if rule.check is not None:
             for hit in rule.check(scene):
                 yield _finding(rule.code, rule.severity, hit.message, rule.why, rule.source, hit.fix or rule.fix,
-                               hit.origin, reasons)
+                               hit.origin, reasons, hit.template, hit.fix or rule.fix, hit.filled)
 
 
 def _reasons_for_nothing(scene: Scene, rules: tuple[HouseRule, ...]) -> Iterator[Finding]:

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any, Callable, Iterator, NamedTuple
 
 from ..meaning.values import Origin
+from ..plan.model import Filled
 from .conditions import And, Condition, Each, Is, Not, Or, Unknown
 from .names import FACTS, figure_name
 from .rule import HouseRule, Rule, Severity
-from .saying import Group, Saying, saying, says_of_things, text_names, witness
+from .saying import Group, Said, says_of_things, text_names, witness
 from .things import THINGS
 from .truth import Asked, Test, among, compiled, unsettled
 
 Place = Callable[[Asked, Any], Origin | None]
+
+
+ASK = "ask, and write it down"
+"""What to do where a fact is missing that a house's rule turns on."""
 
 
 class Found(NamedTuple):
@@ -23,10 +27,11 @@ class Found(NamedTuple):
     fix: str
     origin: Origin
     asks: bool = False
+    filled: tuple[Filled, ...] = ()
+    """What stands in the braces of the rule's message and fix."""
 
 
-@dataclass(frozen=True)
-class Ready:
+class Ready(NamedTuple):
     """A rule ready to be asked."""
 
     code: str
@@ -35,8 +40,8 @@ class Ready:
     source: str
     test: Test
     condition: Condition
-    message: Saying
-    fix: Saying
+    message: Said
+    fix: Said
     each: Each | None
     """The ``any … where`` whose things it speaks of."""
     inside: Test | None
@@ -55,11 +60,13 @@ class Ready:
         truth = self.test(asked, None)
         if truth:
             for place, group in self._groups(asked):
-                yield Found(self.message(asked, group), self.fix(asked, group), place)
+                (message, in_message), (fix, in_fix) = self.message(asked, group), self.fix(asked, group)
+                yield Found(message, fix, place, filled=tuple(dict.fromkeys((*in_message, *in_fix))))
         elif truth is None and self.origin is not None:
             names = ", ".join(unsettled(self.condition, asked))
-            said = self.message(asked, ()).rstrip(" .!?")
-            yield Found(f"{said}? That can't be said without: {names}", "ask, and write it down", self.origin, True)
+            said, filled = self.message(asked, ())
+            said = said.rstrip(" .!?")
+            yield Found(f"{said}? That can't be said without: {names}", ASK, self.origin, True, filled)
 
     def _groups(self, asked: Asked) -> list[tuple[Origin, Group]]:
         if self.each is None or self.inside is None or self.members is None:
@@ -106,8 +113,8 @@ def _ready(code: str, severity: Severity, condition: Condition, message: str, re
     thing = THINGS[each.thing] if each else None
     apart = tuple(thing.texts[name].read for name in text_names(message + fix, thing)) if thing else ()
     return Ready(
-        code, severity, reason, source, compiled(condition), condition, saying(message, condition),
-        saying(fix, condition), each, compiled(each.where, each.thing) if each else None,
+        code, severity, reason, source, compiled(condition), condition, Said(message, condition),
+        Said(fix, condition), each, compiled(each.where, each.thing) if each else None,
         among(each) if each else None,
         says_of_things(message, condition) or says_of_things(fix, condition), apart,
         tuple(_places(condition, "")) if origin is None else (), origin,

@@ -161,8 +161,8 @@ def _yes(holds: bool) -> frozenset[str]:
     return frozenset(("yes" if holds else "no",))
 
 
-def _ornament_names(scene: Scene) -> str:
-    return listed([f'"{name}"' for name in dict.fromkeys(o.name for o, *_ in ornaments_worn(scene))]) or "no ornaments"
+def _ornament_names(scene: Scene) -> tuple[str, ...]:
+    return tuple(f'"{name}"' for name in dict.fromkeys(o.name for o, *_ in ornaments_worn(scene)))
 
 
 def _ornament_place(scene: Scene, _: str) -> Origin | None:
@@ -173,10 +173,10 @@ def _end_place(scene: Scene, word: str) -> Origin | None:
     return next((step.origin for look, _ in worked(scene) for step in look.end if step.kind == word), None)
 
 
-def _added(scene: Scene) -> str:
+def _added(scene: Scene) -> tuple[str, ...]:
     kinds = [f"{kind}s" for kind in dict.fromkeys(ornament.kind for ornament, *_ in ornaments_worn(scene))]
     hair = ["hair"] if any(line.worn_grams > 0 for line in scene.parts.material.hair) else []
-    return listed(hair + kinds) or "hair"
+    return tuple(hair + kinds) or ("hair",)
 
 
 CHILD_YEARS = 13.0
@@ -188,7 +188,7 @@ def _is_child(scene: Scene) -> bool:
     return age is not None and age.value < CHILD_YEARS
 
 
-def _delicate(scene: Scene) -> str:
+def _delicate(scene: Scene) -> tuple[str, ...]:
     who, found = scene.wearer, []
     if who.edges in ("thin", "fragile"):
         found.append(f"{who.edges} edges")
@@ -198,7 +198,11 @@ def _delicate(scene: Scene) -> str:
         found.append("breakage from an earlier set")
     if _is_child(scene):
         found.append("a child's head")
-    return listed(found) or "nothing known"
+    return tuple(found) or ("nothing known",)
+
+
+def _of_phrases(name: str, what: str, phrases: Callable[[Scene], tuple[str, ...]]) -> TextName:
+    return TextName(name, what, lambda scene: listed(phrases(scene)), phrases)
 
 
 def _facts() -> dict[str, FactName]:
@@ -219,7 +223,7 @@ def _facts() -> dict[str, FactName]:
         FactName("allergies", ("some", "none"),
                  lambda s: None if s.wearer.allergies is None else frozenset(("some" if s.wearer.allergies else "none",)),
                  "known allergies", lambda s, _: s.wearer.origin,
-                 lambda s: listed(s.wearer.allergies or ()) or "nothing known"),
+                 lambda s: s.wearer.allergies or ()),
         FactName("added hair", ("yes", "no"), lambda s: _yes(adds_hair(s)), "whether any hair is added"),
         FactName("ornaments", ("yes", "no"), lambda s: _yes(next(ornaments_worn(s), None) is not None),
                  "whether any ornament is worn; in a message, their names", _ornament_place, _ornament_names),
@@ -245,12 +249,12 @@ TEXTS: dict[str, TextName] = {text.name: text for text in (
     TextName("wearer", "the wearer's name", lambda s: s.wearer.name),
     TextName("house", "the house's name", lambda s: s.house.name),
     TextName("look", "the look's name", lambda s: s.recipe.name),
-    TextName("what is added", "hair, beads: what is added to own hair", _added),
-    TextName("delicate", "what about the wearer asks for a loose hand: thin edges, a tender head", _delicate),
-    TextName("child or adult", "a child, or an adult; an adult where nobody knows",
-             lambda s: "a child" if _is_child(s) else "an adult"),
+    _of_phrases("what is added", "hair, beads: what is added to own hair", _added),
+    _of_phrases("delicate", "what about the wearer asks for a loose hand: thin edges, a tender head", _delicate),
+    _of_phrases("child or adult", "a child, or an adult; an adult where nobody knows",
+                lambda s: ("a child" if _is_child(s) else "an adult",)),
     TextName("worst zone", "the zone of the worst section",
-             lambda s: s.parts.load.worst[0].zone if s.parts.load.worst else "nowhere"),
+             lambda s: s.parts.load.worst[0].zone if s.parts.load.worst else "nowhere", zone=True),
 )}
 """What a message may print besides figures and facts."""
 

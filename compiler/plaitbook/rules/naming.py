@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any, Callable, Literal
+from typing import Any, Callable, Literal, NamedTuple
 
 from ..meaning.values import Origin
 
 Style = Literal["", "width"]
 
 
-@dataclass(frozen=True)
-class FigureName:
+class FigureName(NamedTuple):
     """A number a condition may compare. ``read`` takes the scene, or one thing of it (:mod:`.things`)."""
 
     name: str
@@ -29,8 +27,7 @@ class FigureName:
     """``width``: printed in millimetres to the tenth in every house, as strands are."""
 
 
-@dataclass(frozen=True)
-class FactName:
+class FactName(NamedTuple):
     """A fact in words, and the words it can be."""
 
     name: str
@@ -40,16 +37,19 @@ class FactName:
     what: str = ""
     place: Callable[[Any, str], Origin | None] | None = None
     """Where it was written that this word holds."""
-    say: Callable[[Any], str] | None = None
-    """The fact inside a message, where that isn't its words."""
+    names: Callable[[Any], tuple[str, ...]] | None = None
+    """Somebody's own words that stand for the fact inside a message, where its own words don't."""
     single: bool = True
     """Whether at most one of its words can hold at a time."""
 
 
-@dataclass(frozen=True)
-class TextName:
+class TextName(NamedTuple):
     """A name or a sentence that a message may print in braces; no condition can test it."""
 
     name: str
     what: str
     read: Callable[[Any], str]
+    phrases: Callable[[Any], tuple[str, ...]] | None = None
+    """The same as phrases of ours, where they aren't somebody's own words and can be said in another language."""
+    zone: bool = False
+    """Whether it is a zone's name."""

@@ -8,7 +8,7 @@ from functools import lru_cache
 from ..meaning import conditions as written
 from ..meaning.reading import WANTED, Reading, string_of
 from ..syntax.problem import Problem, Span
-from ..syntax.suggest import did_you_mean
+from ..syntax.suggest import did_you_mean, spoken_list
 from ..syntax.tree import Declaration, Node, Statement
 from .conditions import And, Compare, Condition, Each, Is, Not, Or, Unknown, check_condition, unknown_name
 from .contradictions import contradictions
@@ -84,16 +84,23 @@ def _read_rule(declaration: Declaration, taken: frozenset[str], needed: tuple[st
                problems: list[Problem]) -> HouseRule | None:
     before = len(problems)
     said: dict[str, Statement] = {}
+    again: list[Statement] = []
     for statement in declaration.statements:
         if statement.word in said:
-            problems.append(Problem("E803", f"'{statement.word}' is said twice in this rule", "keep one",
-                                    statement.span(), (("said first here", said[statement.word].span()),)))
-        said[statement.word] = statement
-    for word in needed:
-        if word not in said:
-            problems.append(Problem("E801", f'rule "{declaration.name}" has no {word}',
-                                    f"add a line: {_NEEDED[word]}", declaration.head.span()))
-    if len(problems) > before:
+            again.append(statement)
+        said.setdefault(statement.word, statement)
+    missing = [word for word in needed if word not in said]
+    untold = [] if "?" in declaration.lost else [word for word in missing if word not in declaration.lost]
+    if again and not untold and "?" not in declaration.lost:
+        words = spoken_list([f"'{statement.word}'" for statement in again], "and")
+        help_text = "keep one" if len(again) < 3 else 'if another rule begins here, put its first line above: rule "Name"'
+        problems.append(Problem("E803", f"{words} {'is' if len(again) == 1 else 'are'} said twice in this rule", help_text,
+                                again[0].span(), (("said first here", said[again[0].word].span()),)))
+    if untold:
+        lines = "; ".join(_NEEDED[word] for word in untold)
+        problems.append(Problem("E801", f'rule "{declaration.name}" has no {spoken_list(untold)}',
+                                f"add {'a line' if len(untold) == 1 else 'these lines'}: {lines}", declaration.head.span()))
+    if missing or len(problems) > before:
         return None
     whose = f'rule "{declaration.name}"'
     code = said["code"].node.parts[0].parts[0].text.strip('"').upper()

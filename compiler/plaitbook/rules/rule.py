@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Callable, Iterable, Literal, NamedTuple
 
 from ..meaning.values import Origin
+from ..plan.model import Filled
 from .conditions import Condition
 from .scene import Scene
 
@@ -25,6 +26,9 @@ class Hit(NamedTuple):
     origin: Origin
     fix: str = ""
     """What to do here; the rule's own fix where this is empty."""
+    template: str = ""
+    """The message with its figures in braces; empty where it is a sentence of another part of the plan."""
+    filled: tuple[Filled, ...] = ()
 
 
 @dataclass(frozen=True)

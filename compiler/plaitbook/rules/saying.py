@@ -8,13 +8,14 @@ found: a figure of many prints its range, ``{zones}`` and ``{numbers}`` say wher
 from __future__ import annotations
 
 import re
-from typing import Any, Callable
+from typing import Any, Callable, Collection, Literal
 
-from ..meaning.model import ZONES
+from ..meaning.model import ZONES, House
+from ..plan.model import Filled
 from .conditions import And, Condition, Each
 from .measures import between, listed, numbers, spoken
 from .names import FACTS, TEXTS, figure_name, names_here
-from .naming import FactName, FigureName
+from .naming import FactName, FigureName, TextName
 from .things import THINGS, Thing
 from .truth import Asked, reader
 from ..syntax.suggest import did_you_mean
@@ -24,9 +25,12 @@ _BRACES = re.compile(r"\{([^{}]*)\}")
 Group = tuple[Any, ...]
 """The things that were found and are spoken of together."""
 Saying = Callable[[Asked, Group], str]
+Slot = Callable[[Asked, Group], Filled]
 
 UNKNOWN = "unknown"
 """Printed for a figure nobody knows."""
+NOTHING = {"allergies": "nothing known", "ornaments": "no ornaments"}
+"""Printed for a fact told by names where there are none."""
 
 
 def witness(condition: Condition) -> Each | None:
@@ -86,81 +90,132 @@ def text_names(text: str, thing: Thing) -> tuple[str, ...]:
 
 def saying(text: str, condition: Condition) -> Saying:
     """The checked message as a function. KeyError for a name that the check would refuse."""
-    if "{" not in text:
-        return lambda asked, group: text
-    each = witness(condition)
-    thing = THINGS[each.thing] if each else None
-    parts: list[Saying] = []
-    at = 0
-    for found in _BRACES.finditer(text):
-        if found.start() > at:
-            parts.append(_fixed(text[at : found.start()]))
-        parts.append(_slot(" ".join(found.group(1).split()), thing))
-        at = found.end()
-    if at < len(text):
-        parts.append(_fixed(text[at:]))
-    return lambda asked, group: "".join([part(asked, group) for part in parts])
+    said = Said(text, condition)
+    return lambda asked, group: said(asked, group)[0]
 
 
-def _fixed(text: str) -> Saying:
-    return lambda asked, group: text
+class Said:
+    """A checked message: called, it gives the English words and what filled their braces."""
+
+    def __init__(self, text: str, condition: Condition) -> None:
+        each = witness(condition)
+        thing = THINGS[each.thing] if each else None
+        self.text = text
+        self._parts: list[str | Slot] = []
+        at = 0
+        for found in _BRACES.finditer(text):
+            if found.start() > at:
+                self._parts.append(text[at : found.start()])
+            self._parts.append(_slot(found.group(1), " ".join(found.group(1).split()), thing))
+            at = found.end()
+        if at < len(text):
+            self._parts.append(text[at:])
+
+    def __call__(self, asked: Asked, group: Group) -> tuple[str, tuple[Filled, ...]]:
+        filled: list[Filled] = []
+        words: list[str] = []
+        for part in self._parts:
+            if isinstance(part, str):
+                words.append(part)
+                continue
+            now = part(asked, group)
+            filled.append(now)
+            words.append(in_english(now, asked.scene.house))
+        return "".join(words), tuple(filled)
 
 
-def _slot(name: str, thing: Thing | None) -> Saying:
+def in_english(filled: Filled, house: House) -> str:
+    """What stands in the braces, as the plan says it."""
+    if filled.kind == "measure":
+        low, high = (spoken(value, filled.unit, house.units, house.currency, filled.style)
+                     for value in (filled.low, filled.high))
+        return between(low, high)
+    if filled.kind == "zones":
+        return zone_words(filled.words)
+    return numbers(filled.numbers) if filled.kind == "sections" else listed(filled.words)
+
+
+def _slot(written: str, name: str, thing: Thing | None) -> Slot:
     if thing is not None:
         if name == "zones" and thing.zone is not None:
             zone = thing.zone
-            return lambda asked, group: zone_words(tuple(dict.fromkeys(zone(one) for one in group)))
+            return lambda asked, group: Filled(name=written, kind="zones", words=tuple(dict.fromkeys(map(zone, group))))
         if name == "numbers" and thing.number is not None:
             number = thing.number
-            return lambda asked, group: numbers(tuple(sorted({n for one in group for n in number(one)})))
+            return lambda asked, group: Filled(
+                name=written, kind="sections", numbers=tuple(sorted({n for one in group for n in number(one)})))
         if name in thing.figures:
-            return _of_many(thing.figures[name])
+            return _of_many(written, thing.figures[name])
         if name in thing.facts:
-            return _words_of_many(thing.facts[name])
+            return _words_of_many(written, thing.facts[name])
         if name in thing.texts:
-            read = thing.texts[name].read
-            return lambda asked, group: listed(list(dict.fromkeys(read(one) for one in group)))
+            return _text_of_many(written, thing.texts[name])
     if name in TEXTS:
-        text = TEXTS[name].read
-        return lambda asked, group: text(asked.scene)
+        return _of_text(written, TEXTS[name])
     figure = figure_name(name)
     if figure is None:
-        return _of_fact(FACTS[name])
+        return _of_fact(written, FACTS[name])
     value = reader(name)
-    return lambda asked, group: _said(value(asked, None), figure, asked)
+    return lambda asked, group: _measured(written, figure, value(asked, None))
 
 
-def _said(value: float | None, figure: FigureName, asked: Asked) -> str:
-    house = asked.scene.house
-    return UNKNOWN if value is None else spoken(value, figure.unit, house.units, house.currency, figure.style)
+def _measured(written: str, figure: FigureName, low: float | None, high: float | None = None) -> Filled:
+    if low is None:
+        return Filled(name=written, kind="phrase", words=(UNKNOWN,))
+    return Filled(name=written, kind="measure", low=low, high=low if high is None else high, unit=figure.unit,
+                  style=figure.style)
 
 
-def _of_many(figure: FigureName) -> Saying:
-    def say(asked: Asked, group: Group) -> str:
+def _of_many(written: str, figure: FigureName) -> Slot:
+    def say(asked: Asked, group: Group) -> Filled:
         known = [value for value in map(figure.read, group) if value is not None]
         if not known:
-            return UNKNOWN + (" heat" if figure.unit == "c" else "")
-        return between(_said(min(known), figure, asked), _said(max(known), figure, asked))
+            return Filled(name=written, kind="phrase", words=(UNKNOWN + (" heat" if figure.unit == "c" else ""),))
+        return _measured(written, figure, min(known), max(known))
     return say
 
 
-def _words_of_many(fact: FactName) -> Saying:
-    def say(asked: Asked, group: Group) -> str:
-        held = {word for one in group for word in fact.read(one) or ()}
-        return listed([word for word in fact.words if word in held]) or UNKNOWN
+def _words_of_many(written: str, fact: FactName) -> Slot:
+    def say(asked: Asked, group: Group) -> Filled:
+        return _worded(written, fact, {word for one in group for word in fact.read(one) or ()}, UNKNOWN)
     return say
 
 
-def _of_fact(fact: FactName) -> Saying:
-    if fact.say is not None:
-        said = fact.say
-        return lambda asked, group: said(asked.scene)
+def _worded(written: str, fact: FactName, held: Collection[str], else_: str) -> Filled:
+    words = tuple(word for word in fact.words if word in held)
+    return Filled(name=written, kind="words", words=words) if words else Filled(name=written, kind="phrase", words=(else_,))
+
+
+def _text_of_many(written: str, text: TextName) -> Slot:
+    def say(asked: Asked, group: Group) -> Filled:
+        kind: Literal["phrase", "text"] = "text" if text.phrases is None else "phrase"
+        return Filled(name=written, kind=kind, words=tuple(dict.fromkeys(text.read(one) for one in group)))
+    return say
+
+
+def _of_text(written: str, text: TextName) -> Slot:
+    def say(asked: Asked, group: Group) -> Filled:
+        if text.phrases is not None:
+            return Filled(name=written, kind="phrase", words=text.phrases(asked.scene))
+        return Filled(name=written, kind="words" if text.zone else "text", words=(text.read(asked.scene),))
+    return say
+
+
+def _of_fact(written: str, fact: FactName) -> Slot:
+    if fact.names is not None:
+        names = fact.names
+
+        def said(asked: Asked, group: Group) -> Filled:
+            found = names(asked.scene)
+            return Filled(name=written, kind="text", words=found) if found else Filled(
+                name=written, kind="phrase", words=(NOTHING.get(fact.name, UNKNOWN),))
+        return said
     words = reader(fact.name)
 
-    def say(asked: Asked, group: Group) -> str:
+    def say(asked: Asked, group: Group) -> Filled:
         held = words(asked, None)
-        return UNKNOWN if held is None else listed([word for word in fact.words if word in held]) or "none"
+        return Filled(name=written, kind="phrase", words=(UNKNOWN,)) if held is None else _worded(
+            written, fact, held, "none")
     return say
 
 

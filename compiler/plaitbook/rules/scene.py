@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Iterator, NamedTuple
 
@@ -13,8 +12,7 @@ from ..passes.crossed import zones_crossed
 from ..plan.model import Load, Material, Quote, Section, Sections, Strand, StrandKind, Timing
 
 
-@dataclass(frozen=True)
-class Parts:
+class Parts(NamedTuple):
     """The plan's parts before it is put together."""
 
     sections: Sections

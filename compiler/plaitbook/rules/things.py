@@ -6,7 +6,6 @@ which stand before the scene's inside the condition and in the message.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import ceil
 from typing import Any, Callable, Collection, NamedTuple
 
@@ -53,8 +52,7 @@ class OrnamentHere(NamedTuple):
     """The widest end it hangs on anywhere."""
 
 
-@dataclass(frozen=True)
-class Thing:
+class Thing(NamedTuple):
     """A kind of thing: its members in a scene, its names, where one stands, and its zone if it has one."""
 
     name: str
@@ -200,7 +198,8 @@ def _scald(one: EndHere) -> str:
 
 SEAL = _end("seal", "a heat seal on the strands of one zone", "heat seal", {})
 DIP = _end("dip", "a hot-water dip on the strands of one zone", "dip",
-           dict((_text("scald", "how fast this water burns skin (Moritz & Henriques 1947, secondary)", _scald),)))
+           {"scald": TextName("scald", "how fast this water burns skin (Moritz & Henriques 1947, secondary)", _scald,
+                              lambda one: (_scald(one),))})
 
 
 # --- hair ---------------------------------------------------------------------------

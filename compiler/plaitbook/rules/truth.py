@@ -10,8 +10,7 @@ from __future__ import annotations
 
 import math
 import operator
-from dataclasses import dataclass
-from typing import Any, Callable
+from typing import Any, Callable, NamedTuple
 
 from .conditions import And, Compare, Condition, Each, Is, Not, Or, Unknown
 from .names import FACTS, figure_name, own_name
@@ -44,8 +43,7 @@ Test = Callable[[Asked, Any], Truth]
 Reader = Callable[[Asked, Any], Any]
 
 
-@dataclass(frozen=True)
-class Verdict:
+class Verdict(NamedTuple):
     """Whether a condition holds (None: can't be known) and the names that would settle it."""
 
     holds: Truth

@@ -14,12 +14,13 @@ from typing import Iterator
 
 from ..meaning.values import Origin
 from ..passes.quote import NO_PRICE
-from ..plan.model import StrandKind
+from ..plan.model import Filled, StrandKind
 from .expectations import missed
 from .rule import COMMON_PRACTICE, OUR_OWN, Hit, Rule
 from .saying import zone_words
 from .scene import Scene, worked
 
+UNMET = "{strands} strands of {zones}: {wish}"
 _NUMBERS = re.compile(r"(\d+(?:\.\d+)?)")
 
 
@@ -34,7 +35,9 @@ def _no_price(scene: Scene) -> Iterator[Hit]:
     origins |= {ornament.name: ornament.origin for ornament in scene.recipe.ornaments}
     for line in scene.parts.quote.lines:
         if line.label in origins and (line.note == NO_PRICE or line.note.startswith("priced in ")):
-            yield Hit(f'"{line.label}": {line.note}', origins[line.label])
+            yield Hit(f'"{line.label}": {line.note}', origins[line.label], "", '"{name}": {note}',
+                      (Filled(name="name", kind="text", words=(line.label,)),
+                       Filled(name="note", kind="phrase", words=(line.note,))))
 
 
 def _unmet(scene: Scene) -> Iterator[Hit]:
@@ -50,9 +53,11 @@ def _unmet(scene: Scene) -> Iterator[Hit]:
             alike[1].append(kind)
             alike[2].append(tuple(parts[1::2]))
     for (_, _, *words), (origin, kinds, numbers) in missed_by.items():
-        where = zone_words(tuple(dict.fromkeys(kind.zone for kind in kinds)))
-        strands = sum(len(kind.sections) for kind in kinds)
-        yield Hit(f"{strands} strands of {where}: {_ranged(words, numbers)}", origin)
+        zones = tuple(dict.fromkeys(kind.zone for kind in kinds))
+        strands, wish = sum(len(kind.sections) for kind in kinds), _ranged(words, numbers)
+        yield Hit(f"{strands} strands of {zone_words(zones)}: {wish}", origin, "", UNMET,
+                  (Filled(name="strands", kind="measure", low=strands, high=strands), Filled(name="zones", kind="zones", words=zones),
+                   Filled(name="wish", kind="phrase", words=(wish,))))
 
 
 def _ranged(words: list[str], numbers: list[tuple[str, ...]]) -> str:

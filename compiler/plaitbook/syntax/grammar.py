@@ -6,17 +6,17 @@ one is a line that was read before.
 
 from __future__ import annotations
 
-import os
 import re
-import tempfile
-from dataclasses import dataclass
 from functools import lru_cache
-from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from lark import Lark, Token, Tree
+from lark import __version__ as lark_version
 from lark.exceptions import UnexpectedCharacters, UnexpectedEOF, UnexpectedToken
+from lark.grammar import Rule
+from lark.lexer import TerminalDef
 
+from .. import cache
 from ..shipped import shipped_folder
 from . import vocabulary
 from .suggest import did_you_mean, nearest, spoken_list
@@ -51,10 +51,10 @@ _UNITS_AFTER = (
 )
 """What stands before a number without a unit, and the units that it may have meant."""
 MAX_BRACKETS = 12
+_MANY_NOTS = re.compile(rf"(?:\bnot\s+){{{MAX_BRACKETS},}}")
 
 
-@dataclass(frozen=True)
-class Fault:
+class Fault(NamedTuple):
     """Why a statement could not be read; offsets into its text."""
 
     code: str
@@ -66,35 +66,34 @@ class Fault:
 
 @lru_cache(maxsize=1)
 def _parser() -> Lark:
-    grammar = (shipped_folder("grammar") / "plaitbook.lark").read_text(encoding="utf-8")
-    options: dict[str, Any] = dict(
-        parser="lalr", start=_START.findall(grammar), propagate_positions=True,
-        maybe_placeholders=False,
-    )
-    cache = _cache_file(grammar)
-    if cache is not None:
-        try:
-            return Lark(grammar, cache=str(cache), **options)
-        except OSError:
-            pass  # a folder that can't be written must not stop a compile
-    return Lark(grammar, **options)
-
-
-def _cache_file(grammar: str) -> Path | None:
-    """A file only this user can write: lark's own cache is a pickle in the shared temp folder."""
+    """The parser; its tables are kept, because making them from the grammar takes longer than most compiles."""
     from hashlib import sha256
 
-    base = os.environ.get("XDG_CACHE_HOME") or os.environ.get("LOCALAPPDATA")
-    home = os.path.expanduser("~")
-    folder = Path(base) if base else Path(home) / ".cache"
-    if not os.path.isabs(folder) or str(folder).startswith(tempfile.gettempdir()):
-        return None
-    folder = folder / "plaitbook"
-    try:
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-    except OSError:
-        return None
-    return folder / f"grammar-{sha256(grammar.encode()).hexdigest()[:16]}.lark-cache"
+    grammar = (shipped_folder("grammar") / "plaitbook.lark").read_text(encoding="utf-8")
+    name = sha256(f"{lark_version}\n{grammar}".encode()).hexdigest()
+    kept = cache.read("grammar", name)
+    if kept is not None:
+        try:
+            return Lark._load_from_dict(*_tables(kept))
+        except Exception:  # whatever is wrong with them, the grammar itself is at hand
+            pass
+    parser = Lark(grammar, parser="lalr", start=_START.findall(grammar), propagate_positions=True,
+                  maybe_placeholders=False)
+    cache.write("grammar", name, parser.memo_serialize([TerminalDef, Rule]))
+    return parser
+
+
+def _tables(kept: list[Any]) -> tuple[dict[str, Any], dict[int, Any]]:
+    """lark's own data again: JSON writes whole-number keys as words."""
+    data, memo = kept
+    table = data["parser"]["parser"]
+    table["tokens"] = _numbered(table["tokens"])
+    table["states"] = {state: _numbered(actions) for state, actions in _numbered(table["states"]).items()}
+    return data, _numbered(memo)
+
+
+def _numbered(items: dict[str, Any]) -> dict[int, Any]:
+    return {int(key): value for key, value in items.items()}
 
 
 @lru_cache(maxsize=8192)
@@ -106,6 +105,10 @@ def read_statement(start: str, text: str) -> Node | Fault:
             "E101", f"{text.count('(')} brackets in one line are more than a reader can follow",
             f"use at most {MAX_BRACKETS}; split the condition into two rules", at, at + 1,
         )
+    nots = _MANY_NOTS.search(text) if "not" in text else None
+    if nots:
+        return Fault("E101", "so many 'not' in a row are more than a reader can follow",
+                     "write 'not' once, or leave it out", nots.start(), nots.end())
     try:
         return _node(_parser().parse(text, start=start))
     except UnexpectedToken as error:

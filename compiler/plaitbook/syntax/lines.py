@@ -8,8 +8,7 @@ heading word, so an unfinished line can't swallow the block below it.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import Iterator
+from typing import Iterator, NamedTuple
 
 from . import vocabulary
 from .normalise import plain_line, plain_lines
@@ -31,12 +30,13 @@ _HEADING = re.compile(
 )
 
 
-@dataclass(frozen=True)
-class LogicalLine:
+class LogicalLine(NamedTuple):
     """The text of one statement and where its pieces stand in the file."""
 
     text: str
     segments: tuple[Segment, ...]
+    broken: bool = False
+    """Whether it can't be read (a quote never closed, too long); its message is said, its first word still tells where it stands."""
 
     @property
     def line(self) -> int:
@@ -51,10 +51,10 @@ class LogicalLine:
 def logical_lines(
     text: str, file: str
 ) -> tuple[list[LogicalLine], list[Comment], list[Problem]]:
-    """The statements of a file, its comments, and the lines that can't be read at all."""
+    """The statements of a file, its comments, and what is wrong with lines that can't be read at all."""
     problems: list[Problem] = []
     comments: list[Comment] = []
-    plain: list[tuple[int, int, str]] = []
+    plain: list[_Plain] = []
     physical = plain_lines(text)
     if len(physical) > MAX_LINES:
         problems.append(Problem(
@@ -71,6 +71,7 @@ def logical_lines(
                 f"keep a line under {MAX_LINE:,} characters: break it after a comma",
                 Span(file, number, MAX_LINE + 1, MAX_LINE + 2),
             ))
+            plain.append(_Plain(number, 1, plain_line(raw[:200]).text.lstrip() or start, True))
             continue
         code, comment, unclosed = plain_line(raw)
         if comment:
@@ -82,11 +83,10 @@ def logical_lines(
                 'end the name with a second " on the same line',
                 Span(file, number, unclosed, len(raw) + 1),
             ))
-            continue
         code = _BULLET.sub(lambda bullet: " " * len(bullet.group()), code)
         stripped = code.lstrip()
         if stripped:
-            plain.append((number, len(code) - len(stripped) + 1, stripped))
+            plain.append(_Plain(number, len(code) - len(stripped) + 1, stripped, unclosed is not None))
     return list(_joined(plain)), comments, problems
 
 
@@ -101,17 +101,26 @@ def declaration_kind(code: str) -> str | None:
     return match.group(1) if match else None
 
 
-def _joined(plain: list[tuple[int, int, str]]) -> Iterator[LogicalLine]:
+class _Plain(NamedTuple):
+    """The code of one physical line."""
+
+    number: int
+    column: int
+    text: str
+    broken: bool
+
+
+def _joined(plain: list[_Plain]) -> Iterator[LogicalLine]:
     at = 0
     while at < len(plain):
-        number, column, text = plain[at]
+        number, column, text, broken = plain[at]
         segments = [Segment(0, number, column)]
         at += 1
-        while text.endswith((",", ";", "(")) and at < len(plain) and len(text) < MAX_LINE:
-            number, column, more = plain[at]
-            if starts_anew(more):
+        while not broken and text.endswith((",", ";", "(")) and at < len(plain) and len(text) < MAX_LINE:
+            more = plain[at]
+            if starts_anew(more.text):
                 break
-            segments.append(Segment(len(text) + 1, number, column))
-            text = f"{text} {more}"
+            segments.append(Segment(len(text) + 1, more.number, more.column))
+            text, broken = f"{text} {more.text}", more.broken
             at += 1
-        yield LogicalLine(text, tuple(segments))
+        yield LogicalLine(text, tuple(segments), broken)

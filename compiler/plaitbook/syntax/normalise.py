@@ -8,6 +8,7 @@ are the exception: they are dropped.)
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -33,6 +34,7 @@ _CONTROL = {chr(n): " " for n in (*range(0x20), 0x7F, *range(0x80, 0xA0)) if chr
 _OUTSIDE_QUOTES = str.maketrans({**_CONTROL, **_SAME_WIDTH, **_NO_WIDTH})
 _LOWER = {chr(n): chr(n + 32) for n in range(ord("A"), ord("Z") + 1)}
 _INSIDE_QUOTES = str.maketrans({**_CONTROL, **_NO_WIDTH, "\u2028": " ", "\u2029": " "})
+_HALVES = re.compile("[\ud800-\udfff]")
 _NUMBER_END = "0123456789½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 _OPENERS = "\"\u201c\u201d\u201e\u201f\u00ab\u00bb\uff02"
 _INCH_MARKS = "\"\u201d\u2033"
@@ -49,7 +51,9 @@ class PlainLine(NamedTuple):
 
 
 def plain_lines(text: str) -> list[str]:
-    """Physical lines of a file, whichever way it ends them."""
+    """Physical lines of a file, whichever way it ends them. Half characters, which no file can hold, become ``�``."""
+    if not text.isascii():
+        text = _HALVES.sub("\ufffd", text)
     return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
 
 

@@ -1,8 +1,9 @@
 """Text to tree: one statement at a time, every mistake in one run.
 
-A mistake costs its own line and nothing else. Under a heading that isn't
-known, the nearest known heading is tried, so that one slip in a heading does
-not turn into a message for each line below it.
+A mistake costs its own line and nothing else. Where a heading or a
+declaration's first line is broken, the lines below it are read as what they
+look like, so that one slip does not turn into a message for each of them;
+what can't be read is noted as ``lost``, so that nobody misses it aloud.
 """
 
 from __future__ import annotations
@@ -14,11 +15,13 @@ from functools import lru_cache
 from . import vocabulary
 from .grammar import Fault, read_statement
 from .lines import LogicalLine, declaration_kind, logical_lines
-from .problem import Problem
-from .suggest import did_you_mean, likeness, nearest
+from .problem import Problem, Span
+from .suggest import did_you_mean, likeness, nearest, spoken_list
 from .tree import Declaration, Node, Segment, Statement, Tree, locate
 
 _SKIP = "(skip)"
+_HEAD_LIKE = re.compile(r"([^\W\d_][\w'-]*)\s*\"[^\"]*\"(?:\s+(?:version|based)\b.*)?$")
+"""A line that has the form of a declaration's first line."""
 
 
 def parse(text: str, file: str) -> tuple[Tree, tuple[Problem, ...]]:
@@ -29,7 +32,8 @@ def parse(text: str, file: str) -> tuple[Tree, tuple[Problem, ...]]:
         reader.take(line)
     reader.close_declaration()
     tree = Tree(
-        file, reader.edition, tuple(reader.uses), tuple(reader.declarations), tuple(comments)
+        file, reader.edition, tuple(reader.uses), tuple(reader.declarations), tuple(comments),
+        tuple(reader.lost_heads),
     )
     return tree, tuple(sorted(reader.problems, key=lambda p: (p.span.line, p.span.column)))
 
@@ -47,21 +51,34 @@ class _Reader:
     kind: str = ""
     statements: list[Statement] = field(default_factory=list)
     block: str | None = None
+    heading_broken: bool = False
+    """The line before looked like a heading and couldn't be read: the next line may open its block by itself."""
+    opened: tuple[str, Span] | None = None
+    """The heading just opened, until a line stands under it."""
+    lost: list[str] = field(default_factory=list)
+    empty: list[tuple[str, Span]] = field(default_factory=list)
+    lost_heads: list[str] = field(default_factory=list)
 
     def take(self, line: LogicalLine) -> None:
+        word = line.first_word()
+        if line.broken:
+            self.take_broken(line, word)
+            return
         kind = declaration_kind(line.text)
         if kind is not None:
             self.open_declaration(kind, line)
-            return
-        word = line.first_word()
-        if word == "edition":
+        elif word == "edition":
             self.take_edition(line)
         elif word == "use":
             statement = self.read(line, "use", "use_statement", len("use"))
             if statement:
                 self.uses.append(statement)
+            else:
+                self.lost_heads.append("use")
         elif self.kind == "":
             self.problem_outside(line, word)
+        elif self.misspelt_head(line):
+            return
         elif self.kind == "recipe":
             self.take_in_recipe(line, word)
         elif self.kind == "rule":
@@ -69,23 +86,74 @@ class _Reader:
         elif self.kind != _SKIP:
             self.take_fact(line)
 
+    def take_broken(self, line: LogicalLine, word: str) -> None:
+        """A line that can't be read and has its message: only where it stands matters."""
+        after = line.text[len(word) :].lstrip()
+        kinds = vocabulary.DECLARATIONS
+        if word == "use":
+            self.lost_heads.append("use")
+        elif word in kinds and not after.startswith(":") and (word not in self.leading_words() or after.startswith('"')):
+            self.open_lost(word)
+        elif self.kind == "":
+            near = nearest(word, kinds, 1)
+            self.open_lost(near[0] if near else _SKIP)
+        elif self.kind == "recipe":
+            heading = word in vocabulary.RECIPE_BLOCKS and after.startswith(":")
+            known = heading or word in vocabulary.RECIPE_STATEMENTS
+            self.note_lost(word if known else self.block or "?")
+            if known:
+                self.block = None
+        else:
+            self.note_lost(self.fact_of(line) or "?")
+
     # --- declarations
 
     def open_declaration(self, kind: str, line: LogicalLine) -> None:
         self.close_declaration()
         head = self.read(line, kind, "declaration_statement", len(kind))
         if head is None:
-            self.kind = _SKIP
+            self.open_lost(kind)
             return
         self.kind, self.head = kind, head
 
+    def open_lost(self, kind: str) -> None:
+        """Begin a declaration whose first line can't be read: its lines are read, but it is nobody's."""
+        self.close_declaration()
+        self.kind = kind
+        self.lost_heads.append("?" if kind == _SKIP else kind)
+
     def close_declaration(self) -> None:
+        self.close_block()
         if self.head is not None:
             name = self.head.node.parts[0].text[1:-1].strip()
-            self.declarations.append(
-                Declaration(self.kind, name, self.head, tuple(self.statements))
-            )
+            self.declarations.append(Declaration(
+                self.kind, name, self.head, tuple(self.statements), tuple(self.lost), tuple(self.empty)))
         self.head, self.kind, self.statements, self.block = None, "", [], None
+        self.lost, self.empty, self.heading_broken = [], [], False
+
+    def misspelt_head(self, line: LogicalLine) -> bool:
+        """Whether this is a declaration's first line with a slip in its word; if so, says so and begins it."""
+        word = line.first_word()
+        known = self.leading_words()
+        if word in vocabulary.DECLARATIONS and word not in known and self.kind != _SKIP:
+            self.say_unnamed(line, word)
+            return True
+        found = _HEAD_LIKE.match(line.text)
+        if found is None or word in known or nearest(word, known):
+            return False
+        near = nearest(word, vocabulary.DECLARATIONS, 1)
+        if near:
+            self.say_word(line, word, "E110", did_you_mean(word, vocabulary.DECLARATIONS))
+            self.open_lost(near[0])
+        return bool(near)
+
+    def leading_words(self) -> tuple[str, ...]:
+        """First words of the lines that may stand here."""
+        if self.kind == "recipe":
+            return (*vocabulary.RECIPE_BLOCKS, *vocabulary.RECIPE_STATEMENTS, *vocabulary.SECTION_WORDS)
+        if self.kind == "rule":
+            return tuple(vocabulary.RULE_STATEMENTS)
+        return tuple(fact.split()[0] for fact in vocabulary.FACTS.get(self.kind, ()))
 
     def take_edition(self, line: LogicalLine) -> None:
         statement = self.read(line, "edition", "edition_statement", len("edition"))
@@ -105,21 +173,25 @@ class _Reader:
     def problem_outside(self, line: LogicalLine, word: str) -> None:
         if word in vocabulary.DECLARATIONS:
             self.say_unnamed(line, word)
-        elif nearest(word, vocabulary.DECLARATIONS):
-            self.say_word(line, word, "E110", did_you_mean(word, vocabulary.DECLARATIONS))
-            self.kind = _SKIP
+            return
+        begins = ("edition", "use", *vocabulary.DECLARATIONS)
+        near = nearest(word, begins, 1)
+        if near:
+            self.say_word(line, word, "E110", did_you_mean(word, begins))
+            if near[0] in ("edition", "use"):
+                self.lost_heads.append(near[0])
+                return
         else:
             self.say(line, "E110", f"'{_clip(line.text)}' stands outside any declaration",
                      'begin with recipe "Name", hair "Name", wearer "Name" or house "Name"')
-            self.kind = _SKIP
+        self.open_lost(near[0] if near else _SKIP)
 
     def say_unnamed(self, line: LogicalLine, word: str) -> None:
         """A declaration whose name is missing, or stands without its quotes."""
         name = line.text[len(word) :].strip(" :\"") or "Saltmarsh"
         self.say(line, "E110", f"'{word}' has no name in quotes",
                  f'write the name in quotes: {word} "{_clip(name.capitalize())}"')
-        self.close_declaration()
-        self.kind = _SKIP
+        self.open_lost(word)
 
     # --- recipes
 
@@ -128,39 +200,80 @@ class _Reader:
         if word in vocabulary.RECIPE_BLOCKS and after.startswith(":"):
             self.open_block(line, word, after[1:].strip())
         elif word in vocabulary.RECIPE_STATEMENTS:
-            self.block = None
+            self.close_block()
             self.keep(self.read(
                 line, word, vocabulary.RECIPE_STATEMENTS[word], _after_word(line.text, word)
-            ))
+            ), word)
         elif word in vocabulary.RECIPE_BLOCKS or (word and after == ":"):
             self.unknown_in_recipe(line, word, after)
         elif self.block == _SKIP:
-            return
+            self.note_lost("?")
+        elif _of_sections(word, after):
+            self.block = "sections" if self.block is not None else None
+            self.keep(self.read(line, "sections", "sections_line", 0), "sections")
         elif self.block is not None:
-            self.keep(self.read(line, self.block, vocabulary.RECIPE_BLOCKS[self.block], 0))
-        elif word in vocabulary.SECTION_WORDS:
-            self.keep(self.read(line, "sections", "sections_line", 0))
+            self.take_in_block(line, self.block)
+        elif self.adopted(line):
+            return
         else:
             self.unknown_in_recipe(line, word, after)
 
     def open_block(self, line: LogicalLine, word: str, rest: str) -> None:
+        self.close_block()
         if not rest:
             self.block = word
+            self.opened = (word, locate(self.file, line.segments, 0, len(line.text)))
             return
-        self.block = None
         offset = len(line.text) - len(rest)
-        self.keep(self.read(line, word, vocabulary.RECIPE_BLOCKS[word], offset))
+        self.keep(self.read(line, word, vocabulary.RECIPE_BLOCKS[word], offset), word)
+
+    def close_block(self) -> None:
+        if self.opened is not None:
+            self.empty.append(self.opened)
+        self.opened, self.block, self.heading_broken = None, None, False
+
+    def take_in_block(self, line: LogicalLine, block: str) -> None:
+        fault = isinstance(read_statement(vocabulary.RECIPE_BLOCKS[block], line.text), Fault)
+        if fault and self.adopted(line):
+            return
+        word = line.first_word()
+        if fault and line.text[len(word) :].lstrip().startswith(":") and nearest(word, vocabulary.RECIPE_BLOCKS):
+            self.unknown_in_recipe(line, word, line.text[len(word) :].lstrip())
+            return
+        self.keep(self.read(line, block, vocabulary.RECIPE_BLOCKS[block], 0), block)
+        if fault and _like_heading(line.text, word):
+            self.heading_broken = True
+            self.lost.append("?")
+
+    def adopted(self, line: LogicalLine) -> bool:
+        """Whether this line, which can't be read here, is plainly of another block; it opens that block by itself."""
+        fitting = [block for block, rule in vocabulary.RECIPE_BLOCKS.items()
+                   if block not in (self.block, "adapt") and not isinstance(read_statement(rule, line.text), Fault)]
+        if not fitting:
+            return False
+        if not self.heading_broken:
+            headings = spoken_list(f"{block}:" for block in fitting)
+            lone = tuple((f"nothing stands under this {word}:", span) for word, span in self.empty if word in fitting)
+            self.problems.append(Problem(
+                "E113", f"'{_clip(line.text)}' stands under no {headings}", f"put {headings} on a line above it",
+                locate(self.file, line.segments, 0, len(line.text)), lone))
+        block = fitting[0]
+        self.close_block()
+        self.block = block
+        self.keep(self.read(line, block, vocabulary.RECIPE_BLOCKS[block], 0) if len(fitting) == 1 else None, block)
+        return True
 
     def unknown_in_recipe(self, line: LogicalLine, word: str, after: str) -> None:
         heads = (*vocabulary.RECIPE_BLOCKS, *vocabulary.RECIPE_STATEMENTS)
-        if word in vocabulary.DECLARATIONS and word not in heads:
-            self.say_unnamed(line, word)
-            return
+        self.close_block()
+        self.heading_broken = _like_heading(line.text, word)
         if word in vocabulary.RECIPE_BLOCKS:
+            self.note_lost(word)
             self.say_word(line, word, "E111", f"put a colon after it: {word}:",
                           f"'{word}' opens a block but has no colon")
             self.block = word if not after else None
             return
+        self.note_lost((nearest(word, heads, 1) or ["?"])[0])
         if word == "if":
             self.say_word(line, word, "E111", "write when: " + vocabulary.EXAMPLES["when_statement"])
             return
@@ -169,14 +282,15 @@ class _Reader:
                       "a line begins with one of " + ", ".join(heads))
         if after == ":":
             blocks = sorted(vocabulary.RECIPE_BLOCKS, key=lambda b: -likeness(word, b))
-            self.block = blocks[0] if likeness(word, blocks[0]) >= 0.6 else _SKIP
+            self.block = blocks[0] if likeness(word, blocks[0]) >= 0.6 else None
 
     # --- flat declarations
 
     def take_keyed(self, line: LogicalLine, word: str, rules: dict[str, str]) -> None:
         if word in rules:
-            self.keep(self.read(line, word, rules[word], _after_word(line.text, word)))
+            self.keep(self.read(line, word, rules[word], _after_word(line.text, word)), word)
         else:
+            self.note_lost("?")
             self.say_word(line, word or _clip(line.text), "E112", did_you_mean(word, rules))
 
     def take_fact(self, line: LogicalLine) -> None:
@@ -187,18 +301,25 @@ class _Reader:
                 start = _after_word(line.text, match.group())
                 if not line.text[start:].strip():
                     node = Node("fact_value", start, start)
-                    self.keep(Statement(key, node, line.text, self.file, line.segments))
+                    self.keep(Statement(key, node, line.text, self.file, line.segments), key)
                 else:
                     rule = vocabulary.FACT_RULES.get(key, "fact_value")
-                    self.keep(self.read(line, key, rule, start))
+                    self.keep(self.read(line, key, rule, start), key)
                 return
         words = line.text.split()
         tried = [" ".join(words[:n]) for n in (3, 2, 1) if len(words) >= n]
         close = [k for t in tried for k in nearest(t.rstrip(":"), known)]
         word = words[0].rstrip(":")
+        self.note_lost(close[0] if close else "?")
         self.say_word(line, word, "E112",
                       did_you_mean(close[0], known) if close else did_you_mean(word, known),
                       f"a {self.kind} has no '{_clip(word)}'")
+
+    def fact_of(self, line: LogicalLine) -> str:
+        """The fact a line begins with, or nothing."""
+        if self.kind not in vocabulary.FACTS:
+            return line.first_word() if line.first_word() in vocabulary.RULE_STATEMENTS else ""
+        return next((key for key, pattern in _fact_words(self.kind) if pattern.match(line.text)), "")
 
     # --- reading and saying
 
@@ -217,9 +338,18 @@ class _Reader:
         )
         return Statement(word, result, body, self.file, segments)
 
-    def keep(self, statement: Statement | None) -> None:
+    def keep(self, statement: Statement | None, word: str) -> None:
+        """Add a statement to what is open; where it couldn't be read, what it was about is lost."""
+        self.opened = None
         if statement is not None:
             self.statements.append(statement)
+            self.heading_broken = False
+        else:
+            self.lost.append(word)
+
+    def note_lost(self, word: str) -> None:
+        self.opened = None
+        self.lost.append(word)
 
     def say(self, line: LogicalLine, code: str, message: str, help: str) -> None:
         span = locate(self.file, line.segments, 0, len(line.text))
@@ -243,6 +373,17 @@ def _fact_words(kind: str) -> tuple[tuple[str, re.Pattern[str]], ...]:
         (fact, re.compile(r"\s+".join(map(re.escape, words.split())) + r"(?=[\s:]|$)"))
         for words, fact in sorted(spelled.items(), key=lambda row: -len(row[0]))
     )
+
+
+def _of_sections(word: str, after: str) -> bool:
+    """Whether a line is one of ``sections:``, which are understood wherever they stand."""
+    needed = {"leave": "out", "not": "mirrored"}.get(word, "")
+    return word in vocabulary.SECTION_WORDS and not after.startswith(":") and after.startswith(needed)
+
+
+def _like_heading(text: str, word: str) -> bool:
+    """Whether a line that can't be read may have been a heading: one or two words, or a colon at its end or before any word."""
+    return text.endswith(":") or len(text.split()) <= 2 or not word
 
 
 def _after_word(text: str, word: str) -> int:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import Iterable, NamedTuple
 
 
-@dataclass(frozen=True)
-class Span:
+class Span(NamedTuple):
     """A stretch of one line. Lines and columns count from 1; ``end`` is one past the last column."""
 
     file: str
@@ -25,8 +24,7 @@ def whole_file(file: str) -> Span:
     return Span(file, 1, 1, 1)
 
 
-@dataclass(frozen=True)
-class Problem:
+class Problem(NamedTuple):
     """One mistake. ``message`` says what is wrong in the author's words; ``help`` what to do."""
 
     code: str
@@ -35,3 +33,9 @@ class Problem:
     span: Span
     others: tuple[tuple[str, Span], ...] = ()
     """(label, span) of every other party to the mistake."""
+
+
+def sort_problems(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Problems in reading order, each once."""
+    unique = dict.fromkeys(problems)
+    return tuple(sorted(unique, key=lambda p: (p.span.file, p.span.line, p.span.column, p.code)))

@@ -120,7 +120,7 @@ def _own_case(raw: str, plain: str) -> str:
         return plain  # characters of no width were dropped, so columns no longer match
     kept = "".join(a if b.isalpha() and a.lower() == b else b for a, b in zip(raw, plain))
     word = re.match(r"\s*[^\W\d_][\w'-]*", kept)
-    return word.group().lower() + kept[word.end():] if word else kept
+    return plain[: word.end()] + kept[word.end():] if word else kept
 
 
 def _spaced(code: str) -> str:

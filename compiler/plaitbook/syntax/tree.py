@@ -6,15 +6,14 @@ and compares by value.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
+from typing import NamedTuple
 
 from .problem import Span
 
 
-@dataclass(frozen=True)
-class Node:
+class Node(NamedTuple):
     """A rule of the grammar (``kind``) with its parts, or a leaf with its ``text``.
 
     ``start`` and ``end`` are offsets into the statement's text, from 0.
@@ -42,8 +41,7 @@ class Node:
         return self.first(*kinds) is not None
 
 
-@dataclass(frozen=True)
-class Segment:
+class Segment(NamedTuple):
     """A piece of a logical line: where it starts in the text and in the file."""
 
     offset: int
@@ -51,8 +49,7 @@ class Segment:
     column: int
 
 
-@dataclass(frozen=True)
-class Statement:
+class Statement(NamedTuple):
     """One line that was read: its block or leading word, its node, and where it stands."""
 
     word: str
@@ -78,30 +75,31 @@ class Statement:
         return " ".join(words.split())
 
 
-@dataclass(frozen=True)
-class Declaration:
+class Declaration(NamedTuple):
     """``recipe "Name"`` and its kin, with the statements that follow it."""
 
     kind: str
     name: str
     head: Statement
     statements: tuple[Statement, ...]
+    lost: tuple[str, ...] = ()
+    """What lines of it that can't be read were about: a block's or a fact's word, ``?`` where that can't be told."""
+    empty: tuple[tuple[str, Span], ...] = ()
+    """Headings with nothing under them."""
 
     @property
     def line(self) -> int:
         return self.head.line
 
 
-@dataclass(frozen=True)
-class Comment:
+class Comment(NamedTuple):
     """A comment and the physical line it stands on."""
 
     line: int
     text: str
 
 
-@dataclass(frozen=True)
-class Tree:
+class Tree(NamedTuple):
     """One file."""
 
     file: str
@@ -109,6 +107,8 @@ class Tree:
     uses: tuple[Statement, ...]
     declarations: tuple[Declaration, ...]
     comments: tuple[Comment, ...] = ()
+    lost: tuple[str, ...] = ()
+    """Kinds of declarations whose first line can't be read, ``use`` for such a line, ``?`` where that can't be told."""
 
 
 def locate(file: str, segments: tuple[Segment, ...], start: int, end: int) -> Span:

@@ -62,13 +62,13 @@ FACTS = {
         "circumference", "ear to ear", "hairline to nape", "head length", "head breadth",
         "hairline", "edges", "scalp", "allergies", "reacts to added hair", "patch test",
         "chemical service", "shedding", "tender head", "past breakage", "last set down",
-        "arrives", "sits", "allow",
+        "arrives", "old set", "sits", "allow",
     ),
     "house": (
-        "demo", "note", "currency", "units", "paper", "hand", "labour", "overhead", "tax",
+        "demo", "note", "currency", "units", "paper", "hand", "language", "labour", "overhead", "tax",
         "round to", "deposit", "discount", "consumables", "hair by", "spare", "pencil",
         "length ratio", "braiders", "rack", "break", "opens", "load limit", "added limit",
-        "rate", "stock", "pack", "price", "braider",
+        "rate", "stock", "pack", "price", "braider", "logo", "template",
     ),
 }
 """Declaration -> the facts it may state, each a leading word or words."""
