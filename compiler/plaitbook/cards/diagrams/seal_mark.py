@@ -6,7 +6,10 @@ from functools import lru_cache
 
 from ...plan.aloud import dotted
 from ...plan.model import Seal
-from .ink import number, picture
+from ..language import Language, language
+from .ink import picture
+
+ENGLISH = language("en")
 
 SIDE_MM = 15.0
 """Of the printed square with its margin: 41 dots of 0.37 mm, four dots of a 300 dpi printer each. Our own estimate of
@@ -20,13 +23,13 @@ LEVEL = "m"
 """Corrects up to 15 % of the codewords (ISO/IEC 18004): a card gets gel on it."""
 
 
-def seal_words(seal: Seal) -> str:
+def seal_words(seal: Seal, say: Language = ENGLISH) -> str:
     """The seal in syllables, as the card prints it beside the square."""
-    return f"look {seal.look_aloud}, plan {seal.plan_aloud}"
+    return say("look {look}, plan {plan}", look=seal.look_aloud, plan=seal.plan_aloud)
 
 
 @lru_cache(maxsize=16)
-def seal_mark(seal: Seal) -> str:
+def seal_mark(seal: Seal, say: Language = ENGLISH) -> str:
     """The square as a standalone SVG. It has no ids."""
     import segno
 
@@ -36,7 +39,7 @@ def seal_mark(seal: Seal) -> str:
     dot = SIDE_MM / side
     path = "".join(_runs(row, y + MARGIN) for y, row in enumerate(rows))
     mark = f'<path d="{path}" transform="scale({dot:.6f})"/>'
-    return picture(SIDE_MM, SIDE_MM, "The seal of this card", seal_words(seal), (mark,))
+    return picture(SIDE_MM, SIDE_MM, say("The seal of this card"), seal_words(seal, say), (mark,))
 
 
 def _runs(row: bytes, y: int) -> str:
