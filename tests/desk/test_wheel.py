@@ -29,6 +29,8 @@ def test_the_wheel_holds_the_grammar_and_the_recipes(wheel: Path) -> None:
     assert "plaitbook/grammar/plaitbook.lark" in names
     assert "plaitbook/recipes/looks/saltmarsh.plait" in names
     assert any(name.endswith(".ttf") for name in names)
+    assert {"plaitbook/desk/page/built/page.js", "plaitbook/desk/page/built/page.css", "plaitbook/desk/page/words/fr.json"} <= set(names)
+    assert not any("node_modules" in name or "/page/web/" in name for name in names)
     assert not any(name.startswith(("tests/", "docs/")) for name in names)
 
 
