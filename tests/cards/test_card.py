@@ -79,7 +79,7 @@ def test_html_says_what_the_text_says(card):
 
 def test_html_is_whole_and_needs_nothing_else(card):
     page = render_html(card)
-    assert '<html lang="en">' in page and "<title>Saltmarsh" in page and "@page" in page
+    assert '<html lang="en" dir="ltr">' in page and "<title>Saltmarsh" in page and "@page" in page
     assert not re.search(r"<script|<link|@import|url\((?!#)|(?:src|href)=\"(?!#)", page)
     levels = [int(n) for n in re.findall(r"<h([1-6])", page)]
     assert levels[0] == 1 and levels.count(1) == 1

@@ -10,6 +10,7 @@ from plaitbook.cards.documents import DOCUMENTS, GROWTH_MM, client_lines, take_d
 from plaitbook.cards.context import Context
 from plaitbook.cards.html import render_html
 from plaitbook.cards.pdf import render_pdf
+from plaitbook.cards.speech import speech
 from plaitbook.cards.text import columns, render_text
 from plaitbook.cards.words import NBSP
 from plaitbook.desk.printing import KINDS
@@ -46,7 +47,7 @@ def test_the_client_sees_no_wage_and_the_same_total():
     plan, *rest = sample()
     text = render_text(write_document("quote", plan, *rest)).replace(NBSP, " ")
     assert "Labour" not in text and "217.50" not in text and "USD 290.00" in text and "USD 225.50" in text
-    lines = client_lines(plan.quote.lines)
+    lines = client_lines(speech(), plan.quote.lines)
     assert sum((amount for _, amount, _ in lines), Decimal(0)) == sum((line.amount for line in plan.quote.lines), Decimal(0))
 
 

@@ -11,6 +11,7 @@ from shipped_book import compile_in_book, shipped_looks, shipped_text
 from plaitbook.cards.diagrams import finished_look as look
 from plaitbook.cards.diagrams.finished_look import finished_look, finished_look_text
 from plaitbook.cards.diagrams.look_colours import TONES, colours_of
+from plaitbook.cards.speech import speech
 from plaitbook.cards.diagrams.look_paths import cut_line, lying_strands, places
 
 VIEWS = ("front", "side", "back")
@@ -82,7 +83,7 @@ def look_aside(width):
 
 
 def test_words_say_what_the_plan_says(done):
-    text = finished_look_text(done.plan, done.recipe, "inch")
+    text = finished_look_text(done.plan, done.recipe, speech("en", "inch"))
     assert str(len(done.plan.strands)) in text or len({k.technique for k in done.plan.strand_kinds}) > 1
     assert "in long" in text.replace("\u00a0", " ") and text.endswith(".")
     for line in done.plan.material.hair:

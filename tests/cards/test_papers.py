@@ -19,8 +19,11 @@ from plaitbook.cards.intake import DEFERS, asked_fields
 from plaitbook.cards.lists import LISTS, cell, write_list
 from plaitbook.cards.pdf import _pages, best_form, render_pdf
 from plaitbook.cards.reasons import PRACTICE, RULE_REASONS, why
+from plaitbook.cards.speech import speech
 from plaitbook.cards.text import render_text
 from plaitbook.cards.words import NBSP
+
+ENGLISH = speech()
 from plaitbook.desk import printing
 from plaitbook.desk.command import main
 from plaitbook.meaning.model import EndKind, Wearer
@@ -98,10 +101,10 @@ def test_reasons_stand_for_rules_that_exist():
     for codes in RULE_REASONS.values():
         assert all(rule_of(code) for code in codes)
     for kind in EndKind.__args__:
-        assert why(kind)
+        assert why(ENGLISH, kind)
     assert all(text.endswith(".") for text in PRACTICE.values())
     with pytest.raises(KeyError):
-        why("no such step")
+        why(ENGLISH, "no such step")
 
 
 def test_the_steps_are_the_cards_own():

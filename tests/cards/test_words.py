@@ -6,11 +6,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plaitbook.cards import words as say
+from plaitbook.cards import words
+from plaitbook.cards.speech import speech
+from plaitbook.cards.wording import mixed_value
+
+INCH, METRIC = speech("en", "inch"), speech("en", "metric")
 
 
 def flat(text: str) -> str:
-    return text.replace(say.NBSP, " ")
+    return text.replace(words.NBSP, " ")
 
 
 @pytest.mark.parametrize(("mm", "units", "text"), [
@@ -19,61 +23,61 @@ def flat(text: str) -> str:
     (19.05, "metric", "19 mm"), (45, "metric", "4.5 cm"), (float("nan"), "inch", "–"),
 ])
 def test_length(mm, units, text):
-    assert flat(say.length(mm, units)) == text
+    assert flat(speech("en", units).length(mm)) == text
 
 
 @pytest.mark.parametrize(("count", "text"), [
     (1.348, "1⅓ packs"), (2.03, "2 packs"), (1.0, "1 pack"), (0.5, "½ pack"), (0.01, "¼ pack"), (2.7, "2⅔ packs"),
 ])
 def test_packs(count, text):
-    assert flat(say.packs(count)) == text
+    assert flat(METRIC.packs(count)) == text
 
 
 @pytest.mark.parametrize(("minutes", "text"), [(275, "4 h 35"), (35, "35 min"), (60, "1 h"), (65.4, "1 h 05"), (-1, "0 min")])
 def test_duration(minutes, text):
-    assert flat(say.duration(minutes)) == text
+    assert flat(METRIC.duration(minutes)) == text
 
 
 def test_temperature_shows_both_scales():
-    assert flat(say.temperature(176.6667, "inch")) == "350 °F (177 °C)"
-    assert flat(say.temperature(180, "metric")) == "180 °C (356 °F)"
-    assert flat(say.temperatures(176.6667, 198.8889, "inch")) == "350–390 °F (177–199 °C)"
+    assert flat(INCH.temperature(176.6667)) == "350 °F (177 °C)"
+    assert flat(METRIC.temperature(180)) == "180 °C (356 °F)"
+    assert flat(INCH.temperatures(176.6667, 198.8889)) == "350–390 °F (177–199 °C)"
 
 
 def test_pencils():
-    assert flat(say.pencils(3.5, 7)) == "½ pencil (3.5 mm)"
-    assert flat(say.pencils(1.75, 7)) == "¼ pencil (2 mm)"
-    assert flat(say.pencils(10.5, 7)) == "1½ pencils (10.5 mm)"
-    assert flat(say.pencils(4.2, 7)).startswith("about ⅔ pencil")
+    assert flat(METRIC.pencils(3.5, 7)) == "½ pencil (3.5 mm)"
+    assert flat(METRIC.pencils(1.75, 7)) == "¼ pencil (2 mm)"
+    assert flat(METRIC.pencils(10.5, 7)) == "1½ pencils (10.5 mm)"
+    assert flat(METRIC.pencils(4.2, 7)).startswith("about ⅔ pencil")
 
 
 def test_lists_and_ranges():
-    assert say.ranges([1, 2, 3, 7, 9, 8, 12, 13]) == "1–3, 7–9, 12, 13"
-    assert flat(say.lengths([15.9, 38.1, 73.0], "inch")) == "⅝, 1½, 2⅞ in"
-    assert flat(say.by(19.05, 22.2, "inch")) == "¾ × ⅞ in"
-    assert flat(say.widths(6.2, 7.4)) == "6–7.5 mm"
-    assert say.listed(["a", "b", "c"]) == "a, b and c"
+    assert words.ranges([1, 2, 3, 7, 9, 8, 12, 13]) == "1–3, 7–9, 12, 13"
+    assert flat(INCH.lengths([15.9, 38.1, 73.0])) == "⅝, 1½, 2⅞ in"
+    assert flat(INCH.by(19.05, 22.2)) == "¾ × ⅞ in"
+    assert flat(METRIC.widths(6.2, 7.4)) == "6–7.5 mm"
+    assert METRIC.listed(["a", "b", "c"]) == "a, b and c"
 
 
 def test_money_keeps_the_currency_code():
-    assert flat(say.money(Decimal("1245.5"), "USD")) == "USD 1,245.50"
-    assert flat(say.money(Decimal("1245.5"), "JPY")) == "JPY 1,246"
+    assert flat(METRIC.money(Decimal("1245.5"), "USD")) == "USD 1,245.50"
+    assert flat(METRIC.money(Decimal("1245.5"), "JPY")) == "JPY 1,246"
 
 
 @given(st.text())
 def test_clean_text_has_no_control_characters_and_stays_short(text):
-    said = say.clean(text)
-    assert said == say.clean(said) or len(text) > say.ORDINARY_LIMIT
+    said = words.clean(text)
+    assert said == words.clean(said) or len(text) > words.ORDINARY_LIMIT
     assert all(c >= " " and not 0x7F <= ord(c) < 0xA0 for c in said)
-    assert len(said) < say.ORDINARY_LIMIT + 40
+    assert len(said) < words.ORDINARY_LIMIT + 40
     said.encode()
 
 
 @given(st.floats(0.001, 500))
 def test_a_mixed_number_is_the_nearest_of_its_kind(value):
-    text = say.mixed(value, say.THIRDS_AND_QUARTERS)
-    assert abs(say._value(text) - value) <= max(1 / 8, 1 / 4 - value) + 1e-9
+    text = words.mixed(value, words.THIRDS_AND_QUARTERS)
+    assert abs(mixed_value(text) - value) <= max(1 / 8, 1 / 4 - value) + 1e-9
 
 
 def test_a_short_stage_is_not_nothing():
-    assert [say.duration(m).replace(say.NBSP, " ") for m in (0, 0.2, 0.6, 61)] == ["0 min", "under 1 min", "1 min", "1 h 01"]
+    assert [METRIC.duration(m).replace(words.NBSP, " ") for m in (0, 0.2, 0.6, 61)] == ["0 min", "under 1 min", "1 min", "1 h 01"]

@@ -5,14 +5,15 @@ from __future__ import annotations
 import json
 from typing import NamedTuple
 
-from . import words as say
+from ..plan.model import Head
+from . import wording as words
 from .card import Card
 from .glyphs import FONTS
+from .language import Code, language
 from .pdf import TEMPLATE, Form, Paper, best_form, card_data, fitted
 from .pictures import with_map
 
 BOOK_TEMPLATE = TEMPLATE.with_name("book.typ")
-WORDS = {"contents": "Contents", "index": "Index", "looks": "Looks", "hairs": "Hairs"}
 
 
 class BookCard(NamedTuple):
@@ -20,6 +21,13 @@ class BookCard(NamedTuple):
 
     card: Card
     hairs: tuple[str, ...]
+
+
+def book_about(code: Code, looks: int, head: Head) -> str:
+    """The line under a book's title."""
+    say = language(code)
+    return " ".join((say.many("{n} look.", "{n} looks.", looks), say("Wearer: {wearer}.", wearer=words.name(head.wearer)),
+                     say("House: {house}.", house=words.name(head.house))))
 
 
 def render_book(title: str, about: tuple[str, ...], cards: tuple[BookCard, ...], paper: Paper) -> bytes:
@@ -45,9 +53,11 @@ def render_book(title: str, about: tuple[str, ...], cards: tuple[BookCard, ...],
 
 
 def _data(title: str, about: tuple[str, ...], cards: tuple[BookCard, ...], forms: list[Form], strict: bool) -> str:
-    name = say.clean(title, 120)
+    name = words.clean(title, 120)
+    say = language(cards[0].card.lang)
+    ours = {"contents": say("Contents"), "index": say("Index"), "looks": say("Looks"), "hairs": say("Hairs")}
     book = {
-        "title": name, "about": [say.clean(line) for line in about], "lang": cards[0].card.lang, "words": WORDS, "foot": name,
+        "title": name, "about": [words.clean(line) for line in about], "lang": cards[0].card.lang, "words": ours, "foot": name,
         "looks": sorted(range(len(cards)), key=lambda i: cards[i].card.title.casefold()),
         "hairs": [{"name": hair, "looks": looks} for hair, looks in hair_index(cards)],
     }
@@ -61,6 +71,6 @@ def hair_index(cards: tuple[BookCard, ...]) -> list[tuple[str, list[int]]]:
     """Each hair with the places of its looks in the book, by name."""
     found: dict[str, list[int]] = {}
     for i, one in enumerate(cards):
-        for hair in dict.fromkeys(map(say.name, one.hairs)):
+        for hair in dict.fromkeys(map(words.name, one.hairs)):
             found.setdefault(hair, []).append(i)
     return sorted(found.items(), key=lambda item: item[0].casefold())

@@ -5,25 +5,28 @@ from __future__ import annotations
 from ..meaning.model import House, Recipe, Wearer
 from ..plan.model import Plan
 from . import chair, closing, prepare
-from . import words as say
-from .card import Card, Part
-from .context import Context, Paper
+from . import wording as words
+from .card import Card, Part, Picture
+from .context import Context, Paper, context_of
+from .diagrams.seal_mark import SIDE_MM, seal_mark, seal_words
+from .language import Code
 from .pictures import drawn, look_part
 
 
 def write_card(
-    plan: Plan, recipe: Recipe, wearer: Wearer, house: House, *, with_quote: bool = True, with_look: bool = False, paper: Paper | None = None,
+    plan: Plan, recipe: Recipe, wearer: Wearer, house: House, *, with_quote: bool = True, with_look: bool = False,
+    paper: Paper | None = None, language: Code | None = None,
 ) -> Card:
-    """The prep card of one plan. ``with_quote=False`` leaves the money out; ``paper`` is the house's unless given.
+    """The prep card of one plan. ``with_quote=False`` leaves the money out; ``paper`` and ``language`` are the house's
+    unless given.
 
     ``with_look`` draws the finished look after the section map. That alone takes longer than all the rest of
     the card, so a preview that follows the typing goes without; a plan's drawing is kept and is made once.
 
     Everything a person wrote is cleaned here, once (see
-    :func:`plaitbook.cards.words.clean`); the renderers only escape and place.
+    :func:`plaitbook.cards.wording.clean`); the renderers only escape and place.
     """
-    paper = paper or house.paper
-    c = Context(plan, recipe, wearer, house, paper)
+    c = context_of(plan, recipe, wearer, house, paper, language)
     look = [look_part(c, until=1)] if with_look else []
     parts = [
         prepare.never(c), prepare.buy(c), prepare.cut(c), chair.section_part(c), *look, chair.strip_part(c), chair.zone_part(c),
@@ -32,7 +35,11 @@ def write_card(
     if with_quote:
         parts.append(closing.quote_part(c))
     parts += [*closing.know_part(c), closing.aftercare_part(c)]
-    card = card_of(c, f"Prep card, version {plan.head.version}", prepare.who(c), tuple(parts), sections=plan.sections.count)
+    card = card_of(c, c.say("Prep card, version {version}", version=plan.head.version), prepare.who(c), tuple(parts),
+                   sections=plan.sections.count)
+    if with_look and plan.head.seal is not None:
+        alt = c.say("The seal of this card as a square of dots: {seal}", seal=seal_words(plan.head.seal, c.say))
+        card = card.model_copy(update={"seal": Picture(svg=seal_mark(plan.head.seal, c.say), alt=alt, width_mm=SIDE_MM, height_mm=SIDE_MM)})
     return card.over(plan.sections)
 
 
@@ -40,8 +47,12 @@ def card_of(c: Context, subtitle: str, facts: tuple[tuple[str, str], ...], parts
     """A card with its head and foot; ``sections`` where it shows the map."""
     head = c.plan.head
     compiler = drawn(head.compiler if head.compiler.startswith("plaitbook") else f"plaitbook {head.compiler}")
+    foot = c.say("{look} version {version} · {wearer} · {compiler}", look=drawn(head.recipe), version=head.version,
+                 wearer=drawn(head.wearer), compiler=compiler)
+    if head.seal is not None:
+        foot = f"{foot} · {seal_words(head.seal, c.say)}"
     return Card(
-        title=say.clean(head.recipe, 120) or "A look without a name", subtitle=subtitle, paper=c.paper,
-        badge="Demo" if head.demo else "", summary=say.clean(head.summary), facts=facts, parts=parts,
-        foot=f"{drawn(head.recipe)} version {head.version} · {drawn(head.wearer)} · {compiler}", sections=sections, full=full,
+        title=words.clean(head.recipe, 120) or c.say("A look without a name"), subtitle=subtitle, lang=c.say.code, paper=c.paper,
+        badge=c.say("Demo") if head.demo else "", summary=words.clean(head.summary), facts=facts, parts=parts,
+        foot=foot, sections=sections, full=full,
     )

@@ -17,6 +17,7 @@ from pydantic import Field, PrivateAttr
 
 from ..meaning.values import Frozen
 from ..plan.model import Sections
+from .language import Code
 
 Severity = Literal["stop", "warn", "note", "ask"]
 Leanness = Literal[0, 1, 2, 3, 4]
@@ -175,7 +176,7 @@ class Card(Frozen):
 
     title: str
     subtitle: str = ""
-    lang: str = "en"
+    lang: Code = "en"
     paper: Literal["letter", "a4", "half"] = "a4"
     badge: str = ""
     """A word that must not be overlooked: "Demo"."""
@@ -188,6 +189,10 @@ class Card(Frozen):
     """How many sections the map shows; beyond 120 it takes its own sheet."""
     full: bool = False
     """Printed whole, on as many sides as that takes, rather than made to fit two."""
+    logo: Picture | None = None
+    """The house's own, in the head; its ``alt`` is the house's name."""
+    seal: Picture | None = None
+    """The square of dots in the head; ``foot`` says in words what it holds."""
     _grid: Sections | None = PrivateAttr(default=None)
 
     @property

@@ -7,54 +7,91 @@ from math import ceil
 
 from ..meaning.model import ZONES, EndStep
 from ..plan.model import AccentAt, FeedIn, RowGuide, StrandKind
-from . import words as say
+from . import wording as words
 from .card import Block, Column, Para, Part, Table, Tick
 from .context import Context, lifted, tick_lists
+from .language import mark
 from .pictures import clock_figure, crew_figure, map_figure, strip_caption, strip_figure
 from .reasons import why
+from .speech import Speech
+from .told import told
 
 UNMET_SHOWN = 3
 WISH_NOT_MET = "M03"
 """The rule that says what a recipe asked of its strands and can't be had."""
 
-TECHNIQUE_WORDS = {"plait": "plait", "twist": "two-strand twist", "row": "scalp row"}
-ZONE_SUFFIX = {"Work": "", "Length": " long", "Stitches": " stitches", "Width": " wide", "Pieces each": " in each strand"}
-"""What a column of the zone table says when it stands in a sentence instead."""
-ORDER_WORDS = {"nape up": "nape upwards", "front back": "front to back",
-               "left to right": "wearer's left to right", "right to left": "wearer's right to left"}
-
+ZONE_SENTENCES = {3: mark("{value} long"), 4: mark("{value} stitches"), 5: mark("{value} wide"), 6: mark("{value} in each strand")}
+"""What a column of the zone table says when it stands in a sentence instead, by its place."""
+ORDER_WORDS = {"nape up": mark("nape upwards"), "front back": mark("front to back"),
+               "left to right": mark("wearer's left to right"), "right to left": mark("wearer's right to left")}
 
 SET_SIDES = ("left to right", "right to left")
 """Orders that name the side they begin on, whichever hand works."""
-LEFT_HAND = " Numbered for a left-handed braider: each row from the wearer's right."
+
+
+def technique_words(say: Speech, technique: str) -> str:
+    """How a strand is worked."""
+    return {"plait": say("plait"), "twist": say("two-strand twist"), "row": say("scalp row")}[technique]
+
+
+def zone_name(say: Speech, zone: str) -> str:
+    """A zone at the beginning of a line."""
+    return words.capital(say.term("zone", zone))
 
 
 def section_part(c: Context) -> Part:
     """Where every section lies, and how the comb is set for each row."""
-    parting = c.recipe.parting
-    words = {"none": "No parting.", "centre": "Parting in the centre."}.get(parting.kind, f"Parting {parting.kind}")
-    if parting.kind in ("side", "off-centre"):
-        where = f" on the wearer's {parting.side}" if parting.side else ""
-        offset = f", {say.length(parting.offset_mm.value, c.units)} from the middle" if parting.offset_mm else ""
-        words = f"{words}{where}{offset}."
-    if parting.zigzag:
-        words += " Zigzag."
+    say = c.say
     table, everywhere = _row_table(c)
-    hand = LEFT_HAND if c.house.hand == "left" and c.recipe.order not in SET_SIDES else ""
-    intro = (f"{c.plan.sections.count} sections, numbered in braid order, {ORDER_WORDS[c.recipe.order]}. {words} "
-             f"Left and right: the wearer's own.{hand}") + (f" {everywhere}" if everywhere else "")
-    return Part(key="map", title="Section map", blocks=(Para(text=intro), map_figure(c), table))
+    intro = [
+        say("{count} sections, numbered in braid order, {order}.", count=c.plan.sections.count, order=say(ORDER_WORDS[c.recipe.order])),
+        _parting(c), say("Left and right: the wearer's own."),
+    ]
+    if c.house.hand == "left" and c.recipe.order not in SET_SIDES:
+        intro.append(say("Numbered for a left-handed braider: each row from the wearer's right."))
+    if everywhere:
+        intro.append(everywhere)
+    return Part(key="map", title=say("Section map"), blocks=(Para(text=" ".join(intro)), map_figure(c), table))
+
+
+def _parting(c: Context) -> str:
+    """The main parting in a sentence or two."""
+    say, parting = c.say, c.recipe.parting
+    zigzag = " " + say("Zigzag.") if parting.zigzag else ""
+    if parting.kind == "none":
+        return say("No parting.") + zigzag
+    if parting.kind == "centre":
+        return say("Parting in the centre.") + zigzag
+    off = say.length(parting.offset_mm.value) if parting.offset_mm else ""
+    if parting.kind == "side":
+        kinds = {
+            ("left", True): say("Parting side on the wearer's left, {off} from the middle.", off=off),
+            ("left", False): say("Parting side on the wearer's left."),
+            ("right", True): say("Parting side on the wearer's right, {off} from the middle.", off=off),
+            ("right", False): say("Parting side on the wearer's right."),
+            ("", True): say("Parting side, {off} from the middle.", off=off), ("", False): say("Parting side."),
+        }
+    else:
+        kinds = {
+            ("left", True): say("Parting off-centre on the wearer's left, {off} from the middle.", off=off),
+            ("left", False): say("Parting off-centre on the wearer's left."),
+            ("right", True): say("Parting off-centre on the wearer's right, {off} from the middle.", off=off),
+            ("right", False): say("Parting off-centre on the wearer's right."),
+            ("", True): say("Parting off-centre, {off} from the middle.", off=off), ("", False): say("Parting off-centre."),
+        }
+    return kinds[parting.side or "", bool(off)] + zigzag
 
 
 def _row_table(c: Context) -> tuple[Table, str]:
     """Where the comb goes, a zone a line: how far each row lies from the hairline and which sections it holds; and
     what goes for all of them."""
+    say = c.say
     guides: dict[str, list[RowGuide]] = {}
     for row in c.plan.sections.rows:
         guides.setdefault(row.zone, []).append(row)
     rows = []
     zones = c.plan.sections.zones
-    through = dict.fromkeys(say.clean(g.note) for g in c.plan.sections.rows if g.note)
+    through = dict.fromkeys(told(say, g.note) for g in c.plan.sections.rows if g.note)
     once = len(through) == 1
     left_out = [zone.zone for zone in zones if zone.left_out]
     passed = [zone.zone for zone in zones if not zone.left_out and zone.zone not in guides]
@@ -64,37 +101,45 @@ def _row_table(c: Context) -> tuple[Table, str]:
         found = guides[zone.zone]
         lines = _comb_lines(c, found)
         bricks = [g.row for g in found if g.offset == "half"]
-        offset = f"row{'s' if len(bricks) > 1 else ''} {say.ranges(bricks)}: half a section" if bricks else ""
-        notes = dict.fromkeys(say.clean(g.note) for g in found if g.note and not once)
-        shift = "; ".join(said for said in (offset, *notes) if said) or "–"
-        rows.append((zone.zone.capitalize(), str(zone.sections), lines,
-                     say.by(zone.mean_height_mm, zone.mean_width_mm, c.units), shift))
-    said, table = lifted(Table(
-        caption="Set the comb", rows=tuple(rows), plain=True, wide=True, ticks=True,
-        columns=(Column(heading="Zone"), Column(heading="Sections", align="right"),
-                 Column(heading="From the hairline: section numbers"), Column(heading="High × wide"), Column(heading="Shift")),
+        offset = say.many("row {rows}: half a section", "rows {rows}: half a section", len(bricks), rows=words.ranges(bricks)) if bricks else ""
+        notes = dict.fromkeys(told(say, g.note) for g in found if g.note and not once)
+        shift = say.series(one for one in (offset, *notes) if one) or "–"
+        rows.append((zone_name(say, zone.zone), str(zone.sections), lines, say.by(zone.mean_height_mm, zone.mean_width_mm), shift))
+    same, table = lifted(Table(
+        caption=say("Set the comb"), rows=tuple(rows), plain=True, wide=True, ticks=True,
+        columns=(Column(heading=say("Zone")), Column(heading=say("Sections"), align="right"),
+                 Column(heading=say("From the hairline: section numbers")), Column(heading=say("High × wide")), Column(heading=say("Shift"))),
     ), keep=3)
-    alike = [f"every section {v} high × wide" if h == "High × wide" else v for h, v in said.items() if v != "–"]
+    alike = [say("every section {size} high × wide", size=value) if place == 3 else value for place, value in same.items() if value != "–"]
     if once:
-        alike.append(("rows " if any(not g.note for g in c.plan.sections.rows) else "") + next(iter(through)))
+        note = next(iter(through))
+        alike.append(say("rows {direction}", direction=note) if any(not g.note for g in c.plan.sections.rows) else note)
     if passed:
         own = [zone.zone for zone in zones if any(g.note for g in guides.get(zone.zone, ()))]
-        alike.append(f"{say.listed(passed)} worked with the rows of {say.listed(own or list(guides))}")
+        alike.append(say("{zones} worked with the rows of {others}", zones=_zones(say, passed), others=_zones(say, own or list(guides))))
     if left_out:
-        alike.append(f"left out: {say.listed(left_out)}")
-    return table, say.sentence("; ".join(alike))
+        alike.append(say("left out: {zones}", zones=_zones(say, left_out)))
+    return table, words.sentence(say.series(alike))
+
+
+def _zones(say: Speech, zones: list[str]) -> str:
+    return say.listed(say.term("zone", zone) for zone in zones)
 
 
 def _comb_lines(c: Context, found: list[RowGuide]) -> str:
     """How far from the hairline each row of a zone lies; scalp rows lie side by side instead."""
+    say = c.say
     across = [g for g in found if g.note]
     rows = [g for g in found if not g.note]
-    said = [f"{at}: {say.ranges(g.sections)}" for at, g in zip(say.alike((g.from_hairline_mm for g in rows), c.units), rows)]
+    lines = [say("{zone}: {numbers}", zone=at, numbers=words.ranges(g.sections)) for at, g in zip(say.alike(g.from_hairline_mm for g in rows), rows)]
     if across:
         numbers = [n for g in across for n in g.sections]
-        apart = say.between(min(g.width_mm or g.height_mm for g in across), max(g.width_mm or g.height_mm for g in across), c.units)
-        said.append(f"row {numbers[0]}, {apart} wide" if len(numbers) == 1 else f"rows {say.ranges(numbers)} side by side, {apart} apart")
-    return "; ".join(said)
+        apart = say.between(min(g.width_mm or g.height_mm for g in across), max(g.width_mm or g.height_mm for g in across))
+        if len(numbers) == 1:
+            lines.append(say("row {number}, {width} wide", number=numbers[0], width=apart))
+        else:
+            lines.append(say("rows {numbers} side by side, {width} apart", numbers=words.ranges(numbers), width=apart))
+    return say.series(lines)
 
 
 def shown_kinds(c: Context) -> tuple[StrandKind, ...]:
@@ -108,6 +153,7 @@ def shown_kinds(c: Context) -> tuple[StrandKind, ...]:
 
 def strip_part(c: Context) -> Part:
     """One strand from root to tip, with what is laid in at each stitch."""
+    say = c.say
     blocks: list[Block] = []
     kinds = shown_kinds(c)
     for kind in kinds:
@@ -115,51 +161,53 @@ def strip_part(c: Context) -> Part:
         blocks.append(schedule_table(c, kind))
         if kind.profile and kind.feed_ins:
             thin = min(kind.profile, key=lambda at: at.width_mm)
-            blocks.append(Para(text=f"Thinnest at stitch {thin.stitch}; this hair reaches {say.length(kind.reach_mm, c.units)}.",
-                               tone="small", until=2))
+            blocks.append(Para(text=say("Thinnest at stitch {stitch}; this hair reaches {length}.", stitch=thin.stitch,
+                                        length=say.length(kind.reach_mm)), tone="small", until=2))
     blocks += [Para(text=text, tone="strong") for text in _unmet(c)]
-    title = "One braid" if len(kinds) == 1 else "One of each braid"
+    title = say("One braid") if len(kinds) == 1 else say("One of each braid")
     return Part(key="strip", title=title, blocks=tuple(blocks))
 
 
 def _unmet(c: Context) -> list[str]:
     """What was asked of the strands and can't be had, unless a finding says it already."""
+    say = c.say
     asked = list(dict.fromkeys((k.zone, u) for k in c.plan.strand_kinds for u in k.unmet))
     if any(f.code == WISH_NOT_MET for f in c.plan.findings):
         return []
-    said = [f"{zone.capitalize()}: {say.sentence(say.clean(u, 300))}" for zone, u in asked[:UNMET_SHOWN]]
+    lines = [say("{zone}: {wish}", zone=zone_name(say, zone), wish=words.sentence(told(say, words.clean(u, 300)))) for zone, u in asked[:UNMET_SHOWN]]
     if len(asked) > UNMET_SHOWN:
-        said.append(f"Much the same for {len(asked) - UNMET_SHOWN} more kinds of strand.")
-    return said
+        lines.append(say.many("Much the same for {n} more kind of strand.", "Much the same for {n} more kinds of strand.", len(asked) - UNMET_SHOWN))
+    return lines
 
 
 def schedule_table(c: Context, kind: StrandKind) -> Table:
     """What is laid in, at which stitches and how far from the root; equal pieces share a line."""
+    say = c.say
     lines: list[tuple[int, str, list[tuple[int, float]]]] = []
     feeds: dict[str, list[tuple[int, float]]] = {}
     for feed in _together(kind.feed_ins):
-        words = _laid(c, feed)
+        laid = _laid(c, feed)
         if feed.stitch == 0:
-            lines.append((-1, words, [(0, 0.0)]))
+            lines.append((-1, laid, [(0, 0.0)]))
         else:
-            feeds.setdefault(words, []).append((feed.stitch, feed.at_mm))
-    lines += [(at[0][0], words, at) for words, at in feeds.items()]
+            feeds.setdefault(laid, []).append((feed.stitch, feed.at_mm))
+    lines += [(at[0][0], laid, at) for laid, at in feeds.items()]
     accents: dict[tuple[str, str | None, int, float], list[AccentAt]] = {}
     for accent in kind.accents:
         accents.setdefault((accent.ornament or accent.role or "", accent.colour, accent.count, accent.held_mm), []).append(accent)
     for (name, colour, count, held), found in accents.items():
-        size = f", {say.pencils(held, c.house.pencil_mm.value)}" if held else ""
-        shade = f" in {say.name(colour)}" if colour else ""
-        lines.append((found[0].stitch, f"{count} × {say.name(name)}{shade}{size}{_sides(found)}", [(a.stitch, a.at_mm) for a in found]))
+        what = _shaded(say, f"{count} × {words.name(name)}", colour)
+        size = f", {say.pencils(held, c.pencil_mm)}" if held else ""
+        lines.append((found[0].stitch, f"{what}{size}{_sides(say, found)}", [(a.stitch, a.at_mm) for a in found]))
     if 0 < kind.own_ends_stitch < kind.stitches:
-        lines.append((kind.own_ends_stitch, "Own hair ends about here: tuck it in",
+        lines.append((kind.own_ends_stitch, say("Own hair ends about here: tuck it in"),
                       [(kind.own_ends_stitch, kind.own_ends_stitch * kind.pitch_mm)]))
     lines.sort(key=lambda line: line[0])
     return Table(
         caption=strip_caption(c, kind), plain=True, wide=True, until=2,
-        rows=tuple((", ".join(str(s) for s, _ in at if s) or "Start", say.lengths([mm for _, mm in at], c.units), words)
-                   for _, words, at in lines),
-        columns=(Column(heading="At stitch"), Column(heading="From the root"), Column(heading="Lay in")),
+        rows=tuple((", ".join(str(s) for s, _ in at if s) or say("Start"), say.lengths([mm for _, mm in at]), laid)
+                   for _, laid, at in lines),
+        columns=(Column(heading=say("At stitch")), Column(heading=say("From the root")), Column(heading=say("Lay in"))),
     )
 
 
@@ -173,24 +221,31 @@ def _together(feeds: tuple[FeedIn, ...]) -> list[FeedIn]:
     return list(found.values())
 
 
-def _sides(accents: list[AccentAt]) -> str:
+def _shaded(say: Speech, what: str, colour: str | None) -> str:
+    return say("{what} in {colour}", what=what, colour=words.name(colour)) if colour else what
+
+
+def _sides(say: Speech, accents: list[AccentAt]) -> str:
     sides = {a.side for a in accents}
-    return ", alternate sides" if sides == {"left", "right"} else f", {accents[0].side}" if len(sides) == 1 else ""
+    if sides == {"left", "right"}:
+        return ", " + say("alternate sides")
+    return f", {say.term('side', accents[0].side)}" if len(sides) == 1 else ""
 
 
 def _laid(c: Context, feed: FeedIn) -> str:
-    amount = str(feed.pieces) if feed.part == 1 else say.mixed(feed.pieces * feed.part, say.THIRDS_AND_QUARTERS)
-    size = say.pencils(feed.held_mm, c.house.pencil_mm.value)
-    shade = f" in {say.name(feed.colour)}" if feed.colour else ""
-    return f"{amount} × {say.name(feed.role)}{shade}, {size}" + (": split the piece" if feed.part < 1 else "")
+    amount = str(feed.pieces) if feed.part == 1 else words.mixed(feed.pieces * feed.part, words.THIRDS_AND_QUARTERS)
+    what = _shaded(c.say, f"{amount} × {words.name(feed.role)}", feed.colour)
+    laid = f"{what}, {c.say.pencils(feed.held_mm, c.pencil_mm)}"
+    return c.say("{pieces}: split the piece", pieces=laid) if feed.part < 1 else laid
 
 
 def zone_part(c: Context) -> Part:
     """How the strands of each zone are worked; zones that are worked alike share a line."""
+    say = c.say
     zone_of = {s.number: s.zone for s in c.plan.sections.items}
     worked: dict[tuple[str, str], list[tuple[StrandKind, int]]] = {}
     for kind in c.plan.strand_kinds:
-        work = TECHNIQUE_WORDS[kind.technique] + ("" if kind.tightness == "ordinary" else f", {kind.tightness}")
+        work = technique_words(say, kind.technique) + ("" if kind.tightness == "ordinary" else f", {say.term('tightness', kind.tightness)}")
         for zone, count in Counter(zone_of.get(n, kind.zone) for n in kind.sections).items():
             worked.setdefault((zone, work), []).append((kind, count))
     groups: dict[tuple[object, ...], list[tuple[str, list[tuple[StrandKind, int]]]]] = {}
@@ -198,19 +253,18 @@ def zone_part(c: Context) -> Part:
         groups.setdefault((work, *_worked_alike(c, [k for k, _ in found])), []).append((zone, found))
     rows = []
     for (work, *_), zones in groups.items():
-        names = say.listed(zone for zone, _ in zones)
         kinds = [k for _, found in zones for k, _ in found]
         strands = sum(n for _, found in zones for _, n in found)
-        rows.append((names[:1].upper() + names[1:], str(strands), str(work), *_measures(c, kinds)))
-    said, table = lifted(Table(
-        caption="Zones that are worked alike share a line", rows=tuple(rows), plain=True, wide=True,
-        columns=(Column(heading="Zone"), Column(heading="Strands", align="right"), Column(heading="Work"),
-                 Column(heading="Length", align="right"), Column(heading="Stitches", align="right"), Column(heading="Width"),
-                 Column(heading="Pieces each")),
+        rows.append((words.capital(_zones(say, [zone for zone, _ in zones])), str(strands), str(work), *_measures(c, kinds)))
+    same, table = lifted(Table(
+        caption=say("Zones that are worked alike share a line"), rows=tuple(rows), plain=True, wide=True,
+        columns=(Column(heading=say("Zone")), Column(heading=say("Strands"), align="right"), Column(heading=say("Work")),
+                 Column(heading=say("Length"), align="right"), Column(heading=say("Stitches"), align="right"), Column(heading=say("Width")),
+                 Column(heading=say("Pieces each"))),
     ), keep=2)
-    alike = ", ".join(value + ZONE_SUFFIX[heading] for heading, value in said.items())
-    everywhere = (Para(text=say.sentence(f"everywhere: {alike}")),) if alike else ()
-    return Part(key="zones", title="Zone by zone", blocks=(*everywhere, table))
+    alike = ", ".join(say(ZONE_SENTENCES[place], value=value) if place in ZONE_SENTENCES else value for place, value in same.items())
+    everywhere = (Para(text=say("Everywhere: {what}.", what=alike)),) if alike else ()
+    return Part(key="zones", title=say("Zone by zone"), blocks=(*everywhere, table))
 
 
 def _worked_alike(c: Context, kinds: list[StrandKind]) -> tuple[object, ...]:
@@ -218,7 +272,7 @@ def _worked_alike(c: Context, kinds: list[StrandKind]) -> tuple[object, ...]:
     most: dict[str, float] = {}
     for role, count in (pair for k in kinds for pair in k.pieces):
         most[role] = max(count, most.get(role, 0.0))
-    return (say.length(max(k.length_mm for k in kinds), c.units), max(k.stitches for k in kinds),
+    return (c.say.length(max(k.length_mm for k in kinds)), max(k.stitches for k in kinds),
             round(max(k.width_max_mm for k in kinds)), *((role, ceil(count)) for role, count in most.items()))
 
 
@@ -229,81 +283,99 @@ def _measures(c: Context, kinds: list[StrandKind]) -> tuple[str, str, str, str]:
     pieces: dict[str, list[float]] = {}
     for role, count in (pair for k in kinds for pair in k.pieces):
         pieces.setdefault(role, []).append(count)
-    each = ", ".join(f"{say.span(min(n), max(n))} {say.name(role)}" for role, n in pieces.items())
-    return (say.between(shortest, longest, c.units), str(most) if most == least else f"{least}–{most}",
-            say.widths(min(k.width_min_mm for k in kinds), max(k.width_max_mm for k in kinds)), each or "–")
+    each = ", ".join(f"{words.span(min(n), max(n))} {words.name(role)}" for role, n in pieces.items())
+    return (c.say.between(shortest, longest), str(most) if most == least else f"{least}–{most}",
+            c.say.widths(min(k.width_min_mm for k in kinds), max(k.width_max_mm for k in kinds)), each or "–")
 
 
 def finish_part(c: Context) -> Part:
     """The steps of the end, zone by zone only where they differ, then the whole head."""
+    say = c.say
     groups: dict[tuple[EndStep, ...], list[str]] = {}
     for look in c.recipe.zones:
         if not look.left_out and look.end:
             groups.setdefault(look.end, []).append(look.zone)
     blocks: list[Block] = []
     for steps, zones in groups.items():
-        title = "Each end" if len(groups) == 1 else f"Each end: {say.listed(zones)}"
-        blocks += tick_lists(title, [_end_tick(c, s) for s in steps],
-                             numbered=True, run_in=True)
-    last = [Tick(text=f"Smooth with {say.listed(say.name(p.name) for p in c.recipe.products)}", why=why("smooth"))] if c.recipe.products else []
-    last.append(Tick(text="Look at every part and the hairline; ask whether anything pulls or hurts.",
-                     note="If it does, loosen that braid now.", why=why("pull")))
-    last.append(Tick(text="Count the braids against the map; card complete", why=why("count")))
-    blocks += tick_lists("Whole head", last, run_in=True)
-    return Part(key="finish", title="Finish", blocks=tuple(blocks))
+        title = say("Each end") if len(groups) == 1 else say("Each end: {zones}", zones=_zones(say, zones))
+        blocks += tick_lists(say, title, [_end_tick(c, s) for s in steps], numbered=True, run_in=True)
+    products = say.listed(words.name(p.name) for p in c.recipe.products)
+    last = [Tick(text=say("Smooth with {products}", products=products), why=why(say, "smooth"))] if products else []
+    last.append(Tick(text=say("Look at every part and the hairline; ask whether anything pulls or hurts."),
+                     note=say("If it does, loosen that braid now."), why=why(say, "pull")))
+    last.append(Tick(text=say("Count the braids against the map; card complete"), why=why(say, "count")))
+    blocks += tick_lists(say, say("Whole head"), last, run_in=True)
+    return Part(key="finish", title=say("Finish"), blocks=tuple(blocks))
 
 
 def _end_tick(c: Context, step: EndStep) -> Tick:
-    words, note = _end_words(c, step), _seal_words(c) if step.kind == "heat seal" else ""
-    return Tick(text=say.sentence(words) if note else words, note=note, why=why(step.kind))
+    text, note = _end_words(c, step), _seal_words(c) if step.kind == "heat seal" else ""
+    return Tick(text=words.sentence(text) if note else text, note=note, why=why(c.say, step.kind))
 
 
 def _seal_words(c: Context) -> str:
     """The window of each hair that is sealed, beside the temperature the recipe asks for."""
-    words = [f"{say.name(h.name)} seals at {say.temperatures(h.sealing.low_c, h.sealing.high_c, c.units)} and burns above it."
-             for h in c.recipe.catalogue if h.sealing and h.kind == "plain"]
-    return " ".join(words)
+    return " ".join(c.say("{hair} seals at {window} and burns above it.", hair=words.name(h.name),
+                          window=c.say.temperatures(h.sealing.low_c, h.sealing.high_c))
+                    for h in c.recipe.catalogue if h.sealing and h.kind == "plain")
 
 
 def _end_words(c: Context, step: EndStep) -> str:
-    heat = f" at {say.temperature(step.temperature_c.value, c.units)}" if step.temperature_c else ""
-    held = f", {say.plain(step.seconds.value, 1)}{say.NBSP}s" if step.seconds else ""
-    long = f" the last {say.length(step.length_mm.value, c.units)}" if step.length_mm else ""
-    rod = f" on a rod of {say.width(step.rod_mm.value)}" if step.rod_mm else ""
-    ornament = f"{step.ornament_count} × {say.name(step.ornament or '')}"
-    return {
-        "knot": f"Knot, {say.counted(step.turns, 'turn')}" if step.turns else "Knot",
-        "heat seal": f"Heat seal{heat}{held}: touch the tip only",
-        "dip": f"Dip{long} in hot water{heat}{held}; keep curly hair out",
-        "curl rods": f"Wind{long}{rod}",
-        "ornaments": f"Thread {ornament}",
-        "band": "Band the end",
-        "tuck": "Tuck the end in",
-        "leave loose": f"Leave{long or ' the end'} loose",
-        "leave curls loose": "Leave the curls loose; keep them away from heat",
-        "trim": "Trim the straight ends even" + (f",{long}" if long else ""),
-    }[step.kind]
+    say = c.say
+    heat = say.temperature(step.temperature_c.value) if step.temperature_c else ""
+    held = f"{say.plain(step.seconds.value, 1)}{words.NBSP}s" if step.seconds else ""
+    how = ", ".join(one for one in (heat, held) if one)
+    long = say.length(step.length_mm.value) if step.length_mm else ""
+    rod = say.width(step.rod_mm.value) if step.rod_mm else ""
+    match step.kind:
+        case "knot":
+            return say.many("Knot, {n}\u00a0turn", "Knot, {n}\u00a0turns", step.turns) if step.turns else say("Knot")
+        case "heat seal":
+            if held and not heat:
+                return say("Heat seal for {held}: touch the tip only", held=held)
+            return say("Heat seal at {how}: touch the tip only", how=how) if heat else say("Heat seal: touch the tip only")
+        case "dip":
+            if long:
+                return say("Dip the last {length} in hot water at {how}; keep curly hair out", length=long, how=how) if heat else say(
+                    "Dip the last {length} in hot water; keep curly hair out", length=long)
+            return say("Dip in hot water at {how}; keep curly hair out", how=how) if heat else say("Dip in hot water; keep curly hair out")
+        case "curl rods":
+            if long:
+                return say("Wind the last {length} on a rod of {width}", length=long, width=rod) if rod else say("Wind the last {length}", length=long)
+            return say("Wind on a rod of {width}", width=rod) if rod else say("Wind on a rod")
+        case "ornaments":
+            return say("Thread {count} × {name}", count=step.ornament_count, name=words.name(step.ornament or ""))
+        case "band":
+            return say("Band the end")
+        case "tuck":
+            return say("Tuck the end in")
+        case "leave loose":
+            return say("Leave the last {length} loose", length=long) if long else say("Leave the end loose")
+        case "leave curls loose":
+            return say("Leave the curls loose; keep them away from heat")
+    return say("Trim the straight ends even, the last {length}", length=long) if long else say("Trim the straight ends even")
 
 
 def clock_part(c: Context) -> Part:
     """How long each stage takes and where the work should stand by when."""
-    timing = c.plan.timing
-    said = (f"{say.duration(timing.median_minutes)} in the chair with {say.counted(timing.braiders, 'braider')}; "
-            f"4 days in 5 within {say.duration(timing.p80_minutes)}, 19 in 20 within {say.duration(timing.p95_minutes)}.")
+    say, timing = c.say, c.plan.timing
+    line = say("{time} in the chair with {braiders}; 4 days in 5 within {longer}, 19 in 20 within {longest}.",
+               time=say.duration(timing.median_minutes), braiders=say.counted("{n} braider", "{n} braiders", timing.braiders),
+               longer=say.duration(timing.p80_minutes), longest=say.duration(timing.p95_minutes))
     planned: list[str] = []
-    for when, title in (("ahead", "Before the chair"), ("chair", "In the chair")):
-        stages = [f"{say.name(s.name)} {say.duration(s.minutes)}" + (f" ({say.clean(s.note)})" if s.note else "")
+    for when, template in (("ahead", mark("Before the chair: {stages}.")), ("chair", mark("In the chair: {stages}."))):
+        stages = [f"{say.term('stage', words.name(s.name))} {say.duration(s.minutes)}" + (f" ({told(say, words.clean(s.note))})" if s.note else "")
                   for s in timing.stages if s.when == when]
         if stages:
-            planned.append(f"{title}: {'; '.join(stages)}.")
-    blocks: list[Block] = [Para(text=said), *(Para(text=p, until=2) for p in planned), *clock_figure(c), *crew_figure(c)]
+            planned.append(say(template, stages=say.series(stages)))
+    blocks: list[Block] = [Para(text=line), *(Para(text=p, until=2) for p in planned), *clock_figure(c), *crew_figure(c)]
     clock = any(p.clock for p in timing.checkpoints)
     rows = []
     for point in timing.checkpoints:
-        row = [f"{point.sections} of {c.plan.sections.count}", say.duration(point.minutes)]
-        rows.append((*row, point.clock or "–", point.zone) if clock else (*row, point.zone))
-    columns = [Column(heading="Braids done"), Column(heading="By", align="right")]
-    columns += [Column(heading="Clock", align="right")] if clock else []
-    checks = Table(caption="Checkpoints", ticks=True, rows=tuple(rows), columns=(*columns, Column(heading="Zone done")))
-    blocks.append(checks)
-    return Part(key="clock", title="Clock", blocks=tuple(blocks))
+        row = [say("{number} of {whole}", number=point.sections, whole=c.plan.sections.count), say.duration(point.minutes)]
+        zone = say.term("zone", point.zone)
+        rows.append((*row, point.clock or "–", zone) if clock else (*row, zone))
+    columns = [Column(heading=say("Braids done")), Column(heading=say("By"), align="right")]
+    columns += [Column(heading=say("Clock"), align="right")] if clock else []
+    blocks.append(Table(caption=say("Checkpoints"), ticks=True, rows=tuple(rows), columns=(*columns, Column(heading=say("Zone done")))))
+    return Part(key="clock", title=say("Clock"), blocks=tuple(blocks))

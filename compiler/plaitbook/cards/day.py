@@ -7,6 +7,8 @@ from typing import NamedTuple
 from . import words as say
 from .card import Block, Card, Column, Para, Part, Table, Tick, Ticks
 
+CLOCK = ("A chair is kept for as long as four sets in five take at an ordinary pace, breaks included. "
+         "Nothing is kept free between two clients.")
 LIST = 8
 """Things in one list of ticks: fewer than ten between two pauses."""
 
@@ -39,6 +41,10 @@ class DayPaper(NamedTuple):
     ahead: tuple[tuple[str, str], ...]
     """(what to prepare, how long)."""
     care: tuple[str, ...]
+    patterns: tuple[tuple[str, str], ...] = ()
+    """(so many flat lengths of a hair, the pieces each gives), where several lengths are cut from one."""
+    blended: bool = False
+    """Whether some pieces hold several hairs."""
 
 
 def write_day(paper: DayPaper, sheet: str) -> Card:
@@ -46,11 +52,12 @@ def write_day(paper: DayPaper, sheet: str) -> Card:
     parts = [
         Part(key=f"day-{n}", title=title, blocks=(_visits(lines),), step=False) for n, (title, lines) in enumerate(paper.days)
     ]
+    parts.append(Part(key="clock", title="How the chairs are kept", step=False, blocks=(Para(text=CLOCK, tone="small"),)))
     if paper.care:
         parts.insert(0, Part(key="care", title="Look at these first", step=False,
                              blocks=tuple(Para(text=say.sentence(said), tone="strong") for said in paper.care)))
     right = {"align": "right"}
-    buys = Table(caption="To buy for them all", columns=(Column(heading="Hair"), Column(heading="Used", **right), Column(heading="On the shelf", **right),
+    buys = Table(caption="Packs of hair", columns=(Column(heading="Hair"), Column(heading="Used", **right), Column(heading="On the shelf", **right),
                  Column(heading="Buy", **right), Column(heading="Left", **right)), rows=paper.buys, plain=True, ticks=True)
     blocks: list[Block] = [buys]
     if paper.saved:
@@ -58,9 +65,14 @@ def write_day(paper: DayPaper, sheet: str) -> Card:
     parts.append(Part(key="buy", title="To buy for them all", blocks=tuple(blocks), step=False))
     if paper.also:
         parts.append(Part(key="also", title="Also have there", blocks=_ticks(paper.also), step=False))
-    cuts = Table(caption="Cut, whoever it is for", plain=True, rows=paper.cuts, ticks=True,
+    cuts = Table(caption="Pieces, spare included", plain=True, rows=paper.cuts, ticks=True,
                  columns=(Column(heading="Hair"), Column(heading="Cut to", **right), Column(heading="Held", **right), Column(heading="Pieces", **right), Column(heading="For")))
-    parts.append(Part(key="cut", title="Cut, whoever it is for", blocks=(cuts,), step=False))
+    bench: list[Block] = [cuts, Para(text="Pieces are those of the cards, the house's spare included.", tone="small")]
+    if paper.blended:
+        bench.append(Para(text="Where a share stands, such as 50 % of 3.5 mm, so much of each piece is this hair; the rest is another of the list.", tone="small"))
+    if paper.patterns:
+        bench += [Para(text="Several lengths come from one flat length. The packs above are counted on cutting them so:"), *_ticks(paper.patterns)]
+    parts.append(Part(key="cut", title="Cut, whoever it is for", blocks=tuple(bench), step=False))
     if paper.ahead:
         parts.append(Part(key="ahead", title="Prepare before they come", blocks=_ticks(paper.ahead), step=False))
     return Card(title=paper.title, subtitle="Day plan", paper=sheet, badge="Demo" if paper.demo else "", facts=(("House", paper.house),),

@@ -31,7 +31,7 @@ def render_template(source: str, card: dict[str, Any], *, html: bool) -> str:
 
     Everything printed is escaped where ``html`` is true; the card's drawings, which are ours, go in as they are.
     """
-    from jinja2 import StrictUndefined, TemplateError, TemplateSyntaxError
+    from jinja2 import StrictUndefined, TemplateError, TemplateSyntaxError, nodes
     from jinja2.sandbox import ImmutableSandboxedEnvironment
 
     class DataFirst(ImmutableSandboxedEnvironment):
@@ -42,7 +42,11 @@ def render_template(source: str, card: dict[str, Any], *, html: bool) -> str:
 
     environment = DataFirst(autoescape=html, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
     environment.globals = {"range": _range}
+    del environment.filters["safe"]  # what is printed is escaped, all of it
     try:
+        unescaped = environment.parse(source).find(nodes.ScopedEvalContextModifier)
+        if unescaped is not None:
+            raise TemplateTrouble("'autoescape' can't be switched: what is printed is escaped, all of it", unescaped.lineno)
         template = environment.from_string(source)
         out, letters = [], 0
         for piece in template.generate(card=_marked(card)):
@@ -50,10 +54,16 @@ def render_template(source: str, card: dict[str, Any], *, html: bool) -> str:
             if letters > MOST_LETTERS:
                 raise TemplateTrouble(f"it prints more than {MOST_LETTERS:,} letters")
             out.append(piece)
-        return "".join(out)
+        page = "".join(out)
+        page.encode()  # half a letter, such as a template can write with \\ud800, is no text
+        return page
     except TemplateSyntaxError as error:
         raise TemplateTrouble(error.message or "it can't be read", error.lineno) from None
-    except (TemplateError, ArithmeticError, AttributeError, LookupError, TypeError, ValueError, RecursionError) as error:
+    except SyntaxError:
+        raise TemplateTrouble("it has too many blocks inside each other") from None
+    except UnicodeEncodeError:
+        raise TemplateTrouble("it prints half a letter, which is no text") from None
+    except (TemplateError, ArithmeticError, AttributeError, LookupError, TypeError, ValueError, RuntimeError) as error:
         raise TemplateTrouble(str(error) or type(error).__name__, _line(error)) from None
 
 

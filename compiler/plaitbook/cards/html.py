@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from .card import Card
+from .language import language
 
 if TYPE_CHECKING:
     from jinja2 import Template
@@ -13,7 +14,7 @@ if TYPE_CHECKING:
 
 def render_html(card: Card) -> str:
     """The whole page. Every word is escaped; only the drawings, which are ours, go in as they are."""
-    return _template().render(card=card)
+    return _template().render(card=card, say=language(card.lang))
 
 
 @lru_cache(maxsize=1)

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable
 
 from ..meaning.model import Recipe
 from ..plan.model import Plan
-from . import words as say
+from . import wording as words
 
 FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠")
 """Signs with which a spreadsheet begins a formula, as OWASP's page on CSV injection lists them."""
@@ -38,7 +38,7 @@ def cell(value: object) -> str:
         return f"{value:.6g}"
     if isinstance(value, int):
         return str(value)
-    text = say.clean(str(value))
+    text = words.clean(str(value))
     return f"'{text}" if text.startswith(FORMULA_SIGNS) else text
 
 
@@ -59,7 +59,7 @@ def _sections(plan: Plan, recipe: Recipe) -> Iterable[Row]:
 
 def _stitches(plan: Plan, recipe: Recipe) -> Iterable[Row]:
     for kind in plan.strand_kinds:
-        numbers = say.ranges(kind.sections)
+        numbers = words.ranges(kind.sections)
         lines: list[Row] = [(f.stitch, f.at_mm, "lay in", f.role, f.colour, f.pieces * f.part, f.held_mm, "") for f in kind.feed_ins]
         lines += [(a.stitch, a.at_mm, "thread" if a.ornament else "draw out", a.ornament or a.role, a.colour, a.count, a.held_mm, a.side)
                   for a in kind.accents]

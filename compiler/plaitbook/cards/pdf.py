@@ -9,6 +9,7 @@ from typing import Any, Literal
 
 from .card import Card
 from .glyphs import FONTS, drawable, printable
+from .language import language
 from .pictures import OWN_SHEET, with_map
 
 Paper = Literal["letter", "a4", "half"]
@@ -110,7 +111,10 @@ def _data(card: Card, *, strict: bool) -> str:
 
 def card_data(card: Card, *, strict: bool) -> Any:
     """The card as plain data, every word fit for the shipped fonts."""
-    return fitted(card.model_dump(mode="json"), strict=strict)
+    say = language(card.lang)
+    words = {"do": say("Do:"), "why": say("Why:"), "source": say("Source:"), "going": say("Going on because:"),
+             "colon": say("{heading}:", heading="")}
+    return fitted(card.model_dump(mode="json") | {"words": words}, strict=strict)
 
 
 def fitted(data: Any, *, strict: bool) -> Any:

@@ -9,7 +9,8 @@ from __future__ import annotations
 from functools import lru_cache
 from html import escape
 
-from .words import MM_PER_INCH, Units, letter_room
+from .speech import Speech
+from .wording import MM_PER_INCH, letter_room
 
 WIDE = 86.0
 BAR = 50.0
@@ -23,14 +24,16 @@ GAP = 1.8
 
 
 @lru_cache(maxsize=64)
-def scale_svg(pieces: tuple[tuple[float, str], ...], units: Units) -> tuple[str, float, float]:
+def scale_svg(pieces: tuple[tuple[float, str], ...], say: Speech) -> tuple[str, float, float]:
     """The drawing, its width and its height in mm. ``pieces`` are (diameter in mm, words)."""
-    marks = _ruler(units)
+    marks = _ruler(say)
+    bar_words = say("this bar is 50 mm")
+    bar_size = min(TEXT, TEXT * (WIDE - BAR - 2.0) / (_breadth(bar_words) + LETTER))
     bar_y = 14.0
     out = [
         f'<path d="M0.2 {bar_y - 2}V{bar_y + 2}M{BAR + 0.2} {bar_y - 2}V{bar_y + 2}" fill="none" stroke="#000" stroke-width="0.3"/>'
         f'<rect x="0.2" y="{bar_y - 0.6}" width="{BAR:g}" height="1.2" fill="#000"/>'
-        f'<text x="{BAR + 3:g}" y="{bar_y + 1.2:g}">this bar is 50 mm</text>'
+        f'<text x="{BAR + 1.5:g}" y="{bar_y + 1.1:g}" font-size="{bar_size:.2f}">{escape(bar_words)}</text>'
     ]
     y = CIRCLE_TOP
     for row in _rows(pieces):
@@ -67,14 +70,15 @@ def _rows(pieces: tuple[tuple[float, str], ...]) -> list[list[tuple[float, str]]
     return rows
 
 
-def _ruler(units: Units) -> str:
+def _ruler(say: Speech) -> str:
     """Inches in eighths above, or millimetres; both edges start at the same zero."""
-    step, per, count = (MM_PER_INCH / 8, 8, 26) if units == "inch" else (1.0, 10, 85)
-    unit = "in" if units == "inch" else "cm"
+    inch = say.units == "inch"
+    step, per, count = (MM_PER_INCH / 8, 8, 26) if inch else (1.0, 10, 85)
+    unit = say.inch if inch else "cm"
     path, text = [], []
     for i in range(count + 1):
         x = 0.2 + i * step
-        tall = 7.0 if i % per == 0 else 4.5 if i % (per // 2) == 0 else 3.2 if units == "metric" or i % 2 == 0 else 2.2
+        tall = 7.0 if i % per == 0 else 4.5 if i % (per // 2) == 0 else 3.2 if not inch or i % 2 == 0 else 2.2
         path.append(f"M{x:.3f} 0V{tall}")
         if i % per == 0 and i:
             text.append(f'<text x="{x - 0.8:.2f}" y="10" text-anchor="end">{i // per}{f" {unit}" if i + per > count else ""}</text>')

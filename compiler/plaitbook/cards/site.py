@@ -13,13 +13,13 @@ from ..plan.model import Plan
 from . import words as say
 from .build import write_card
 from .card import Card, Picture
-from .context import Context
 from .diagrams.finished_look import finished_look, finished_look_text
-from .diagrams.look_words import STRAND_WORDS
+from .speech import speech
 from .environment import environment
 from .pictures import LOOK_LABELS, map_pictures
 from .trade_words import TRADE_WORDS
 
+STRAND_WORDS = {"plait": "plaits", "twist": "two-strand twists", "row": "scalp rows"}
 GALLERY_MM, LARGE_MM, MAP_MM = 52.0, 88.0, 88.0
 """Width of a drawing on the first page, and on a look's own page."""
 
@@ -81,12 +81,12 @@ def facts_of(plan: Plan, units: say.Units) -> tuple[str, ...]:
 
 def _shown(entry: Entry) -> Shown:
     plan, recipe = entry.plan, entry.recipe
-    techniques = dict.fromkeys(STRAND_WORDS[kind.technique][1] for kind in plan.strand_kinds)
+    techniques = dict.fromkeys(STRAND_WORDS[kind.technique] for kind in plan.strand_kinds)
     hairs = [f"{line.name} {line.colour or ''}" for line in plan.material.hair] + [thing.name for thing in plan.material.ornaments]
     name, summary = say.clean(recipe.name, 120), say.clean(recipe.summary)
-    words = finished_look_text(plan, recipe, entry.house.units)
+    words = finished_look_text(plan, recipe, speech(units=entry.house.units))
     search = " ".join([name, summary, *techniques, *map(say.clean, hairs), words]).casefold()
-    svg = finished_look(plan, "front", width_mm=GALLERY_MM, prefix=f"{entry.page}-g-", recipe=recipe, units=entry.house.units, legend=False)
+    svg = finished_look(plan, "front", width_mm=GALLERY_MM, prefix=f"{entry.page}-g-", recipe=recipe, say=speech(units=entry.house.units), legend=False)
     return Shown(entry.page, name, plan.head.version, plan.head.demo, summary, (*techniques, *facts_of(plan, entry.house.units)), search,
                  _drawing(svg, f"{name}, from the front", GALLERY_MM))
 
@@ -94,13 +94,13 @@ def _shown(entry: Entry) -> Shown:
 def _look(entry: Entry) -> dict[str, object]:
     plan, units = entry.plan, entry.house.units
     views = tuple(
-        _drawing(finished_look(plan, view, width_mm=LARGE_MM, prefix=f"{view}-", recipe=entry.recipe, units=units, legend=view == "front"),
+        _drawing(finished_look(plan, view, width_mm=LARGE_MM, prefix=f"{view}-", recipe=entry.recipe, say=speech(units=units), legend=view == "front"),
                  f"{say.clean(plan.head.recipe, 120)}, {label.lower()}", LARGE_MM, label)
         for view, label in LOOK_LABELS.items()
     )
     options = tuple((say.clean(option.words), facts_of(option.plan, units)) for option in entry.options)
     house = say.clean(plan.head.house)
-    return {"views": views, "maps": map_pictures(plan.sections, MAP_MM), "words": finished_look_text(plan, entry.recipe, units),
+    return {"views": views, "maps": map_pictures(plan.sections, MAP_MM), "words": finished_look_text(plan, entry.recipe, speech(units=units)),
             "options": options, "house": house, "severe": tuple(f for f in plan.findings if f.severity in ("stop", "warn"))}
 
 

@@ -11,7 +11,8 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from .card import Ask, Card, Table
-from .words import NBSP, ODD
+from .language import language
+from .wording import NBSP, ODD
 
 if TYPE_CHECKING:
     from jinja2 import Template
@@ -23,7 +24,7 @@ LINE = "_" * 28
 def render_text(card: Card, width: int = 80) -> str:
     """The card as text, no line wider than ``width`` columns (at least 40)."""
     width = max(40, width)
-    lines = _template().render(card=card, w=width).split("\n")
+    lines = _template().render(card=card, w=width, say=language(card.lang)).split("\n")
     return "\n".join(line.rstrip() for line in lines).replace(NBSP, " ").strip("\n") + "\n"
 
 
@@ -40,7 +41,7 @@ def columns(text: str) -> int:
     """Terminal columns a text takes: wide characters two, combining marks none."""
     if text.isascii() or not ODD.search(text):
         return len(text)
-    return sum(0 if unicodedata.combining(c) or c in "\u200b\u200d\ufe0f" else
+    return sum(0 if unicodedata.combining(c) or c in "\u200b\u200d\ufe0f\u2066\u2067\u2068\u2069" else
                2 if unicodedata.east_asian_width(c) in "WF" else 1 for c in text)
 
 

@@ -26,18 +26,19 @@ def print_book(arguments: argparse.Namespace) -> int:
     made = _made(folder, arguments)
     if isinstance(made, int):
         return made
-    from ..cards.book_pdf import BookCard, render_book
+    from ..cards.book_pdf import BookCard, book_about, render_book
     from ..cards.build import write_card
 
     cards = []
     for done in made:
         assert done.plan and done.recipe and done.wearer and done.house
-        card = write_card(done.plan, done.recipe, done.wearer, done.house, with_quote=False, paper=arguments.paper)
+        card = write_card(done.plan, done.recipe, done.wearer, done.house, with_quote=False, paper=arguments.paper,
+                          language=arguments.language)
         cards.append(BookCard(card, tuple(hair.name for hair in done.recipe.catalogue)))
     first = made[0].plan
     assert first is not None
     title = folder.resolve().name or "Book"
-    about = (f"{len(cards)} look{'s' if len(cards) > 1 else ''}. Wearer: {first.head.wearer}. House: {first.head.house}.",)
+    about = (book_about(cards[0].card.lang, len(cards), first.head),)
     data = render_book(title[:1].upper() + title[1:], about, tuple(cards), arguments.paper or cards[0].card.paper)
     return _deliver(data, arguments.out or f"{_slug(title)}.pdf")
 

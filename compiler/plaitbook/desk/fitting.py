@@ -165,6 +165,7 @@ def change_text(change: Change, recipe: "Recipe | None" = None) -> str:
             said.append(f"accents {change.spacing:g} times as far apart")
     return ", ".join(said) or "as it is"
 
+from .as_data import format_argument, print_data
 from .commands import HELP
 
 
@@ -177,6 +178,7 @@ def register(commands: Any) -> None:
     parser.add_argument("--within", metavar="TIME", help='chair time on four days in five, such as "5 h"')
     parser.add_argument("--budget", metavar="AMOUNT", help="the client's total, in the house's currency")
     parser.add_argument("--packs", metavar="PACKS", help="packs of hair in all")
+    format_argument(parser)
     parser.set_defaults(run=_run)
 
 
@@ -212,7 +214,7 @@ def _limits(arguments: argparse.Namespace, currency: str) -> tuple[list[tuple[st
 def _run(arguments: argparse.Namespace) -> int:
     from .command import BAD_TEXT, GOOD, WRONG_USE, compiled_job
 
-    done = compiled_job(arguments, as_json=False)
+    done = compiled_job(arguments, as_json=arguments.format == "json")
     if isinstance(done, int):
         return done
     job, compiled = done
@@ -223,6 +225,12 @@ def _run(arguments: argparse.Namespace) -> int:
         return WRONG_USE
     base, found, tried = search(arguments, job, compiled, limits)
     wanted = " and ".join(name for name, _ in limits)
+    if arguments.format == "json":
+        fits = all(holds(base) for _, holds in limits)
+        print_data({"wanted": wanted, "fits_as_it_is": fits, "as_it_is": base._asdict(), "tried": tried, "ways": [
+            {"change": change_text(fit.change, compiled.recipe), "picks": dict(fit.change.picks), "figures": fit.looks._asdict(),
+             "costs": cost_text(base, fit.looks)} for fit in found[:SHOWN]]})
+        return GOOD if fits or found else BAD_TEXT
     print(f"as it is: {_figures(base, compiled)}")
     if all(holds(base) for _, holds in limits):
         print(f"it fits {wanted} as it is")

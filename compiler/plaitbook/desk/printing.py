@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from .commands import HELP
-from .command import WRONG_USE, _deliver, _format_of, _slug, compiled_job, recipe_arguments
+from .command import WRONG_USE, _deliver, _format_of, _slug, cant_read, compiled_job, language_argument, recipe_arguments
 
 KINDS = ("shopping", "quote", "intake", "crew", "handout", "aftercare")
 """Kept beside ``cards.documents.DOCUMENTS``, which isn't imported before something is printed; a test holds them together."""
@@ -25,6 +25,8 @@ def register(commands: Any) -> None:
     parser.add_argument("what", choices=(*KINDS, *(name for name in LISTS if name not in KINDS), BOOK, MENU), help="which paper or list")
     parser.add_argument("--format", choices=("pdf", "html", "text", "csv"), help="default: from OUT's ending, else pdf (csv for lists)")
     parser.add_argument("--paper", choices=("letter", "a4", "half"), help="default: the house's paper")
+    language_argument(parser)
+    parser.add_argument("--staff", action="store_true", help="menu: say too how logged times held, and how far braiders differ")
     parser.add_argument("-o", "--out", metavar="OUT", help="the file to write; - for standard output")
     parser.set_defaults(run=run)
 
@@ -48,7 +50,12 @@ def run(arguments: argparse.Namespace) -> int:
         return done
     plan = done[1].plan
     assert plan is not None
-    data = _list(done[1], what) if form == "csv" else _document(done[1], what, form, arguments.paper)
+    from .shelf import CantRead
+
+    try:
+        data = _list(done[1], what) if form == "csv" else _document(done[1], what, form, arguments, done[0].shelf)
+    except CantRead as error:
+        return cant_read(error, as_json=False)
     out = arguments.out
     if out is None and form in ("pdf", "html"):
         out = f"{_slug(plan.head.recipe)}-{_slug(plan.head.wearer)}-{what}.{form}"
@@ -78,10 +85,13 @@ def _list(compiled: Any, what: str) -> bytes:
     return write_list(what, compiled.plan, compiled.recipe).encode()
 
 
-def _document(compiled: Any, what: str, form: str, paper: Any) -> bytes:
+def _document(compiled: Any, what: str, form: str, arguments: argparse.Namespace, shelf: Any) -> bytes:
     from ..cards.documents import write_document
+    from .letterhead import with_logo
 
-    card = write_document(what, compiled.plan, compiled.recipe, compiled.wearer, compiled.house, paper=paper)
+    card = write_document(what, compiled.plan, compiled.recipe, compiled.wearer, compiled.house, paper=arguments.paper,
+                          language=arguments.language)
+    card = with_logo(card, compiled.house, shelf)
     if form == "text":
         from ..cards.text import render_text
 

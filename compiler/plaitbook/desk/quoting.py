@@ -75,7 +75,8 @@ def money_text(amount: Decimal, currency: str, locale: str | None = None) -> str
     return pattern.apply(amount, where, currency=currency, currency_digits=False)
 
 
-def quote_text(quote: "Quote", view: View, locale: str | None, deposit: bool = True, refresh: bool = True) -> str:
+def quote_text(quote: "Quote", view: View, locale: str | None, deposit: bool = True, refresh: bool = True,
+               language: str = "en") -> str:
     """The view as lines for a terminal, amounts in a column; ``refresh`` adds what a later visit costs."""
     rows = [(label, money_text(amount, quote.currency, locale), note) for label, amount, note in view.lines]
     rows.append((total_label(quote), money_text(view.total, quote.currency, locale), ""))
@@ -86,37 +87,55 @@ def quote_text(quote: "Quote", view: View, locale: str | None, deposit: bool = T
     for line in quote.later if refresh else ():
         note = line.note if without(quote) == "" else f"{line.note}, {without(quote)}"
         rows.append((f"{line.label}, another visit: from", money_text(line.amount, quote.currency, locale), note))
+    if language != "en":
+        from ..cards.quote_words import row_words
+
+        rows = [row_words(language, quote, label, amount, note) for label, amount, note in rows]
     wide = max(len(label) for label, _, _ in rows)
     right = max(len(amount) for _, amount, _ in rows)
     return "\n".join(f"{label:<{wide}}  {amount:>{right}}  {note}".rstrip() for label, amount, note in rows)
 
+from .as_data import format_argument
 from .commands import HELP
 
 
 def register(commands: Any) -> None:
     """Put the command on the line."""
-    from .command import recipe_arguments
+    from .command import language_argument, recipe_arguments
 
     parser = commands.add_parser("quote", help=HELP["quote"])
     recipe_arguments(parser)
     parser.add_argument("--house-view", action="store_true", help="show every cost and the margin")
     parser.add_argument("--refresh", action="store_true", help="say what a front refresh, another visit, costs")
     parser.add_argument("--locale", metavar="LOCALE", help="how money is written, such as de_DE")
+    language_argument(parser)
+    format_argument(parser)
     parser.set_defaults(run=_run)
 
 
 def _run(arguments: argparse.Namespace) -> int:
     from .command import GOOD, WRONG_USE, compiled_job
 
-    done = compiled_job(arguments, as_json=False)
+    done = compiled_job(arguments, as_json=arguments.format == "json")
     if isinstance(done, int):
         return done
     plan, house = done[1].plan, done[1].house
     assert plan and house
+    language = arguments.language or {"french": "fr", "spanish": "es", "portuguese": "pt"}.get(house.language, "en")
+    locale = arguments.locale or (None if language == "en" else language)
     view = house_view(plan.quote, house) if arguments.house_view else client_view(plan.quote)
+    if arguments.format == "json":
+        from .as_data import print_data
+
+        quote = plan.quote
+        later = quote.later if arguments.refresh or arguments.house_view else ()
+        print_data({"recipe": plan.head.recipe, "wearer": plan.head.wearer, "currency": quote.currency,
+                    "lines": [{"label": label, "amount": amount, "note": note} for label, amount, note in view.lines],
+                    "total": view.total, "tax": quote.tax, "deposit": quote.deposit, "without": list(quote.unpriced),
+                    "later": [{"label": line.label, "amount": line.amount, "note": line.note} for line in later]})
+        return GOOD
     try:
-        text = quote_text(plan.quote, view, arguments.locale,
-                          refresh=arguments.refresh or arguments.house_view)
+        text = quote_text(plan.quote, view, locale, refresh=arguments.refresh or arguments.house_view, language=language)
     except ValueError as error:
         print(f"plait: {error}\n  try: --locale en_US", file=sys.stderr)
         return WRONG_USE

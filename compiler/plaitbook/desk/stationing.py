@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from .commands import HELP
-from .command import _deliver, _slug, _stops, compiled_job, recipe_arguments
+from .command import _deliver, _slug, _stops, compiled_job, language_argument, recipe_arguments
 
 NARROWEST, WIDEST = 20.0, 1000.0
 """Millimetres; our own estimate of what can still be seen, and of what any paper holds."""
@@ -16,6 +16,7 @@ def register(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
     station = commands.add_parser("station", help=HELP["station"])
     recipe_arguments(station)
     station.add_argument("-o", "--out", metavar="OUT", help="the .html file to write; - for standard output")
+    language_argument(station)
     station.set_defaults(run=_station)
 
     picture = commands.add_parser("picture", help=HELP["picture"])
@@ -24,6 +25,7 @@ def register(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
     picture.add_argument("--width", metavar="MM", type=_width, default=90.0, help="of the drawing, in mm; default: 90")
     picture.add_argument("--words", action="store_true", help="say the look in words instead of drawing it")
     picture.add_argument("-o", "--out", metavar="OUT", help="the .svg file to write; - for standard output")
+    language_argument(picture)
     picture.set_defaults(run=_picture)
 
 
@@ -46,7 +48,7 @@ def _station(arguments: argparse.Namespace) -> int:
     from ..cards.build import write_card
     from ..cards.station import render_station
 
-    card = write_card(compiled.plan, compiled.recipe, compiled.wearer, compiled.house, with_quote=False)
+    card = write_card(compiled.plan, compiled.recipe, compiled.wearer, compiled.house, with_quote=False, language=arguments.language)
     head = compiled.plan.head
     out = arguments.out or f"{_slug(head.recipe)}-{_slug(head.wearer)}-station.html"
     return _deliver(render_station(card, compiled.plan).encode("utf-8", "replace"), out) or _stops(compiled, job)
@@ -60,9 +62,13 @@ def _picture(arguments: argparse.Namespace) -> int:
     plan, recipe, house = compiled.plan, compiled.recipe, compiled.house
     assert plan and recipe and house
     from ..cards.diagrams.finished_look import finished_look, finished_look_text
+    from ..cards.language import NAMES
+    from ..cards.speech import speech
+
+    say = speech(arguments.language or NAMES[house.language], house.units)
 
     if arguments.words:
-        return _deliver((finished_look_text(plan, recipe, house.units) + "\n").encode(), arguments.out) or _stops(compiled, job)
-    svg = finished_look(plan, arguments.view, width_mm=arguments.width, recipe=recipe, units=house.units)
+        return _deliver((finished_look_text(plan, recipe, say) + "\n").encode(), arguments.out) or _stops(compiled, job)
+    svg = finished_look(plan, arguments.view, width_mm=arguments.width, recipe=recipe, say=say)
     out = arguments.out or f"{_slug(plan.head.recipe)}-{_slug(plan.head.wearer)}-{arguments.view}.svg"
     return _deliver(svg.encode("utf-8", "replace"), out) or _stops(compiled, job)

@@ -119,6 +119,11 @@ class Layers:
                              if each.setting.slot == slot and each.setting.text == found.setting.text)
         return found
 
+    def singled_out(self) -> set[str]:
+        """Zones that some setting in force names."""
+        standing = (*self.when_sets, *(each for sets in self.choice_sets.values() for each in sets))
+        return {zone for each in standing for zone in each.setting.zones}
+
     def taken(self) -> tuple[Taken, ...]:
         """Choices and adaptations that shaped the card."""
         rows = []

@@ -95,7 +95,7 @@ class _Settler:
         for role in self.look.roles:
             self._declare_role(role)
         left_out = self._left_out()
-        zones = [self._zone(zone, zone in left_out) for zone in ZONES]
+        zones = self._zones(left_out)
         if all(zone in left_out for zone in ZONES):
             self._say("E610", "every zone is left out, so nothing would be braided",
                       "leave at least one zone in", self.look.span)
@@ -317,6 +317,20 @@ class _Settler:
         for found in self.layers.everywhere("leave_out"):
             out |= set(found.setting.zones)
         return out
+
+    def _zones(self, left_out: set[str]) -> list[ZoneLook | None]:
+        """Every zone. Those that no line singles out are alike, so the first of them is settled for all."""
+        singled_out = self.layers.singled_out() | {zone for said in self.look.said for zone in said.zones} | {"hairline"}
+        alike: ZoneLook | None = None
+        found: list[ZoneLook | None] = []
+        for zone in ZONES:
+            if zone not in singled_out and alike is not None:
+                found.append(alike.model_copy(update={"zone": zone}))
+                continue
+            found.append(self._zone(zone, zone in left_out))
+            if zone not in singled_out:
+                alike = found[-1]
+        return found
 
     def _zone(self, zone: str, left_out: bool) -> ZoneLook | None:
         technique = self._said("technique", zone)

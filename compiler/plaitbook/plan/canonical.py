@@ -12,6 +12,7 @@ mathematics differ in the last bit write the same.
 from __future__ import annotations
 
 import json
+from collections.abc import Callable, Iterable
 from dataclasses import MISSING, fields, is_dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -32,7 +33,6 @@ DIGITS = 10
 Plain = Any
 """None, a word, a whole number, a list or a dictionary of these; other numbers are words."""
 
-_PLACES = (Origin, Span, Node, Statement)
 _WORDING = frozenset(("text", "asked", "span", "origin", "statement", "node", "depth"))
 """Fields that say where or how something was written, not what it means. How far back a line was inherited
 (``depth``) decides what wins; a look's ingredients list it once, apart (:mod:`.seal`)."""
@@ -80,27 +80,30 @@ def number(value: float) -> str:
 
 def _plain(value: Any) -> Any:
     kind = type(value)
-    if kind in _AS_THEY_ARE:
-        return value
-    if kind is float:
-        return number(value)
-    if kind is Measure:
-        return number(value.value)
-    if isinstance(value, _PLACES):
-        return _NOTHING
-    if isinstance(value, Decimal):
-        return format(value.normalize(), "f")
-    if isinstance(value, Fraction):
-        return str(value)
-    if isinstance(value, Pencils):
-        return f"{value.count} pencil"
-    if isinstance(value, By):
-        return f"by {value.name}"
-    if isinstance(value, (tuple, list)):
-        return [found for item in value if (found := _plain(item)) is not _NOTHING]
-    if isinstance(value, dict):
-        return {str(key): _plain(item) for key, item in value.items()}
-    return _fields(value)
+    return value if kind in _AS_THEY_ARE else _way(kind)(value)
+
+
+@lru_cache(maxsize=None)
+def _way(kind: type) -> Callable[[Any], Any]:
+    """How values of a kind are written down."""
+    return next((way for kinds, way in _WAYS.items() if issubclass(kind, kinds)), _fields)
+
+
+def _listed(value: Iterable[Any]) -> list[Any]:
+    return [found for item in value if (found := _plain(item)) is not _NOTHING]
+
+
+_WAYS: dict[tuple[type, ...], Callable[[Any], Any]] = {
+    (float,): number,
+    (Measure,): lambda value: number(value.value),
+    (Origin, Span, Node, Statement): lambda value: _NOTHING,
+    (Decimal,): lambda value: format(value.normalize(), "f"),
+    (Fraction,): str,
+    (Pencils,): lambda value: f"{value.count} pencil",
+    (By,): lambda value: f"by {value.name}",
+    (tuple, list): _listed,
+    (dict,): lambda value: {str(key): _plain(item) for key, item in value.items()},
+}
 
 
 def _fields(value: Any) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from typing import Iterator
 
 from ..meaning.model import Allowance, House, Recipe, Wearer
 from ..meaning.values import Origin
+from ..plan.computed import computed
 from ..plan.model import Filled, Finding
 from .catalogue import REASON_RULES, RULES, rule_of
 from .conditions import check_condition
@@ -56,9 +57,9 @@ def _finding(code: str, severity: Severity, message: str, reason: str, source: s
              reasons: dict[str, Allowance], template: str = "", fix_template: str = "",
              filled: tuple[Filled, ...] = ()) -> Finding:
     allow = reasons.get(code) if severity == "stop" else None
-    return Finding(code=code, severity="warn" if allow else severity, message=message, reason=reason, source=source,
-                   fix=fix, file=origin.file, line=origin.line, allowed_because=allow.reason if allow else None,
-                   template=template, fix_template=fix_template, filled=filled)
+    return computed(Finding, code=code, severity="warn" if allow else severity, message=message, reason=reason, source=source,
+                    fix=fix, file=origin.file, line=origin.line, allowed_because=allow.reason if allow else None,
+                    template=template, fix_template=fix_template, filled=filled)
 
 
 @lru_cache(maxsize=1)

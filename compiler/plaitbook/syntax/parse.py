@@ -8,20 +8,17 @@ what can't be read is noted as ``lost``, so that nobody misses it aloud.
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
-from functools import lru_cache
 
 from . import vocabulary
 from .grammar import Fault, read_statement
+from .line_shapes import HEAD_LIKE, after_word, clip, fact_words, like_heading, of_sections
 from .lines import LogicalLine, declaration_kind, logical_lines
 from .problem import Problem, Span
 from .suggest import did_you_mean, likeness, nearest, spoken_list
 from .tree import Declaration, Node, Segment, Statement, Tree, locate
 
 _SKIP = "(skip)"
-_HEAD_LIKE = re.compile(r"([^\W\d_][\w'-]*)\s*\"[^\"]*\"(?:\s+(?:version|based)\b.*)?$")
-"""A line that has the form of a declaration's first line."""
 
 
 def parse(text: str, file: str) -> tuple[Tree, tuple[Problem, ...]]:
@@ -138,7 +135,7 @@ class _Reader:
         if word in vocabulary.DECLARATIONS and word not in known and self.kind != _SKIP:
             self.say_unnamed(line, word)
             return True
-        found = _HEAD_LIKE.match(line.text)
+        found = HEAD_LIKE.match(line.text)
         if found is None or word in known or nearest(word, known):
             return False
         near = nearest(word, vocabulary.DECLARATIONS, 1)
@@ -182,7 +179,7 @@ class _Reader:
                 self.lost_heads.append(near[0])
                 return
         else:
-            self.say(line, "E110", f"'{_clip(line.text)}' stands outside any declaration",
+            self.say(line, "E110", f"'{clip(line.text)}' stands outside any declaration",
                      'begin with recipe "Name", hair "Name", wearer "Name" or house "Name"')
         self.open_lost(near[0] if near else _SKIP)
 
@@ -190,7 +187,7 @@ class _Reader:
         """A declaration whose name is missing, or stands without its quotes."""
         name = line.text[len(word) :].strip(" :\"") or "Saltmarsh"
         self.say(line, "E110", f"'{word}' has no name in quotes",
-                 f'write the name in quotes: {word} "{_clip(name.capitalize())}"')
+                 f'write the name in quotes: {word} "{clip(name.capitalize())}"')
         self.open_lost(word)
 
     # --- recipes
@@ -202,13 +199,13 @@ class _Reader:
         elif word in vocabulary.RECIPE_STATEMENTS:
             self.close_block()
             self.keep(self.read(
-                line, word, vocabulary.RECIPE_STATEMENTS[word], _after_word(line.text, word)
+                line, word, vocabulary.RECIPE_STATEMENTS[word], after_word(line.text, word)
             ), word)
         elif word in vocabulary.RECIPE_BLOCKS or (word and after == ":"):
             self.unknown_in_recipe(line, word, after)
         elif self.block == _SKIP:
             self.note_lost("?")
-        elif _of_sections(word, after):
+        elif of_sections(word, after):
             self.block = "sections" if self.block is not None else None
             self.keep(self.read(line, "sections", "sections_line", 0), "sections")
         elif self.block is not None:
@@ -241,7 +238,7 @@ class _Reader:
             self.unknown_in_recipe(line, word, line.text[len(word) :].lstrip())
             return
         self.keep(self.read(line, block, vocabulary.RECIPE_BLOCKS[block], 0), block)
-        if fault and _like_heading(line.text, word):
+        if fault and like_heading(line.text, word):
             self.heading_broken = True
             self.lost.append("?")
 
@@ -255,7 +252,7 @@ class _Reader:
             headings = spoken_list(f"{block}:" for block in fitting)
             lone = tuple((f"nothing stands under this {word}:", span) for word, span in self.empty if word in fitting)
             self.problems.append(Problem(
-                "E113", f"'{_clip(line.text)}' stands under no {headings}", f"put {headings} on a line above it",
+                "E113", f"'{clip(line.text)}' stands under no {headings}", f"put {headings} on a line above it",
                 locate(self.file, line.segments, 0, len(line.text)), lone))
         block = fitting[0]
         self.close_block()
@@ -266,7 +263,7 @@ class _Reader:
     def unknown_in_recipe(self, line: LogicalLine, word: str, after: str) -> None:
         heads = (*vocabulary.RECIPE_BLOCKS, *vocabulary.RECIPE_STATEMENTS)
         self.close_block()
-        self.heading_broken = _like_heading(line.text, word)
+        self.heading_broken = like_heading(line.text, word)
         if word in vocabulary.RECIPE_BLOCKS:
             self.note_lost(word)
             self.say_word(line, word, "E111", f"put a colon after it: {word}:",
@@ -288,17 +285,17 @@ class _Reader:
 
     def take_keyed(self, line: LogicalLine, word: str, rules: dict[str, str]) -> None:
         if word in rules:
-            self.keep(self.read(line, word, rules[word], _after_word(line.text, word)), word)
+            self.keep(self.read(line, word, rules[word], after_word(line.text, word)), word)
         else:
             self.note_lost("?")
-            self.say_word(line, word or _clip(line.text), "E112", did_you_mean(word, rules))
+            self.say_word(line, word or clip(line.text), "E112", did_you_mean(word, rules))
 
     def take_fact(self, line: LogicalLine) -> None:
         known = vocabulary.FACTS[self.kind]
-        for key, pattern in _fact_words(self.kind):
+        for key, pattern in fact_words(self.kind):
             match = pattern.match(line.text)
             if match:
-                start = _after_word(line.text, match.group())
+                start = after_word(line.text, match.group())
                 if not line.text[start:].strip():
                     node = Node("fact_value", start, start)
                     self.keep(Statement(key, node, line.text, self.file, line.segments), key)
@@ -313,13 +310,13 @@ class _Reader:
         self.note_lost(close[0] if close else "?")
         self.say_word(line, word, "E112",
                       did_you_mean(close[0], known) if close else did_you_mean(word, known),
-                      f"a {self.kind} has no '{_clip(word)}'")
+                      f"a {self.kind} has no '{clip(word)}'")
 
     def fact_of(self, line: LogicalLine) -> str:
         """The fact a line begins with, or nothing."""
         if self.kind not in vocabulary.FACTS:
             return line.first_word() if line.first_word() in vocabulary.RULE_STATEMENTS else ""
-        return next((key for key, pattern in _fact_words(self.kind) if pattern.match(line.text)), "")
+        return next((key for key, pattern in fact_words(self.kind) if pattern.match(line.text)), "")
 
     # --- reading and saying
 
@@ -359,41 +356,5 @@ class _Reader:
         self, line: LogicalLine, word: str, code: str, help: str, message: str = ""
     ) -> None:
         span = locate(self.file, line.segments, 0, max(1, len(word)))
-        message = message or f"'{_clip(word or line.text)}' is not a word a line begins with here"
+        message = message or f"'{clip(word or line.text)}' is not a word a line begins with here"
         self.problems.append(Problem(code, message, help, span))
-
-
-@lru_cache(maxsize=None)
-def _fact_words(kind: str) -> tuple[tuple[str, re.Pattern[str]], ...]:
-    """(fact, pattern of its leading words), longest first; however they are spaced or spelled."""
-    facts = vocabulary.FACTS[kind]
-    spelled = {**{fact: fact for fact in facts},
-               **{other: fact for other, fact in vocabulary.OTHER_SPELLINGS.items() if fact in facts}}
-    return tuple(
-        (fact, re.compile(r"\s+".join(map(re.escape, words.split())) + r"(?=[\s:]|$)"))
-        for words, fact in sorted(spelled.items(), key=lambda row: -len(row[0]))
-    )
-
-
-def _of_sections(word: str, after: str) -> bool:
-    """Whether a line is one of ``sections:``, which are understood wherever they stand."""
-    needed = {"leave": "out", "not": "mirrored"}.get(word, "")
-    return word in vocabulary.SECTION_WORDS and not after.startswith(":") and after.startswith(needed)
-
-
-def _like_heading(text: str, word: str) -> bool:
-    """Whether a line that can't be read may have been a heading: one or two words, or a colon at its end or before any word."""
-    return text.endswith(":") or len(text.split()) <= 2 or not word
-
-
-def _after_word(text: str, word: str) -> int:
-    """Offset after a leading word and its colon, if it has one."""
-    rest = text[len(word) :]
-    colon = len(rest) - len(rest.lstrip())
-    if rest.lstrip().startswith(":"):
-        return len(word) + colon + 1
-    return len(word)
-
-
-def _clip(words: str) -> str:
-    return words if len(words) <= 40 else f"{words[:37]}…"

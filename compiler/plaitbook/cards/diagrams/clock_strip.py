@@ -9,7 +9,7 @@ from html import escape
 from string import ascii_lowercase
 
 from ...plan.model import Timing
-from ..words import duration
+from ..speech import Speech, speech
 
 BRAIDING = ("part the sections", "start the strands", "work the strands", "feed in", "accents", "finish the ends")
 """Stages that alternate strand by strand, drawn as one block."""
@@ -54,7 +54,7 @@ def _with_breaks(blocks: list[tuple[str, float]], breaks: tuple[tuple[float, flo
     return placed
 
 
-def clock_strip(timing: Timing, sections: int, width_mm: float = 188.0, prefix: str = "clock-") -> str:
+def clock_strip(timing: Timing, sections: int, width_mm: float = 188.0, prefix: str = "clock-", say: Speech = speech()) -> str:
     """The strip as SVG; ``sections`` is the whole count that checkpoints are part of."""
     left, right = 3.0, width_mm - 9.0
     span = max(timing.p80_minutes, timing.median_minutes, 1.0)
@@ -84,18 +84,19 @@ def clock_strip(timing: Timing, sections: int, width_mm: float = 188.0, prefix: 
         fill = "#e4e4e4" if name == "braiding" else "#fff"
         out.append(f'<rect x="{x(begins):.2f}" y="{_BAR_TOP}" width="{x(ends) - x(begins):.2f}" height="{_BAR}" '
                    f'fill="{fill}" stroke="#000" stroke-width="0.3"/>')
-        said = f"{name} {duration(ends - begins)}" if name == "braiding" else name
+        called = say.term("stage", name)
+        said = f"{called} {say.duration(ends - begins)}" if name == "braiding" else called
         free_from, free_to = widest_free(begins, ends, timing.breaks)
         room = x(free_to) - x(free_from)
         if len(said) * TEXT_MM * LETTER_MM >= room - 1:
-            said = name
+            said = called
         if len(said) * TEXT_MM * LETTER_MM < room - 1:
             text((x(free_from) + x(free_to)) / 2, _BAR_TOP + 5.1, said, bold=name == "braiding")
         elif room > 3:
-            listed.append(name)
+            listed.append(called)
             text((x(free_from) + x(free_to)) / 2, _BAR_TOP + 5.1, ascii_lowercase[len(listed) - 1])
         else:
-            listed.append(name)
+            listed.append(called)
             text((x(begins) + x(ends)) / 2, _BAR_TOP - 0.8, ascii_lowercase[len(listed) - 1], SMALL_MM)
     for begins, minutes in timing.breaks:
         out.append(f'<rect x="{x(begins):.2f}" y="{_BAR_TOP}" width="{x(begins + minutes) - x(begins):.2f}" '
@@ -107,7 +108,7 @@ def clock_strip(timing: Timing, sections: int, width_mm: float = 188.0, prefix: 
     taken = [-1e9, -1e9]
     for point in timing.checkpoints:
         at = x(point.minutes)
-        done, when = f"{point.sections}", point.clock or duration(point.minutes)
+        done, when = f"{point.sections}", point.clock or say.duration(point.minutes)
         half = max(len(done) * TEXT_MM, len(when) * SMALL_MM) * LETTER_MM / 2 + 0.8
         row = 0 if at - half >= taken[0] else 1
         if at - half < taken[row]:
@@ -121,7 +122,7 @@ def clock_strip(timing: Timing, sections: int, width_mm: float = 188.0, prefix: 
     # --- the hours below, and the slow day's end
     low = _BAR_TOP + _BAR
     every = next((hours for hours in _HOURS if span / 60 / hours <= 9), 12) * 60
-    slow_words = f"slow day {duration(timing.p80_minutes)}"
+    slow_words = say("slow day {time}", time=say.duration(timing.p80_minutes))
     slow_from = width_mm - len(slow_words) * SMALL_MM * LETTER_MM - 2
     minutes = 0.0
     while minutes <= span:
@@ -137,16 +138,16 @@ def clock_strip(timing: Timing, sections: int, width_mm: float = 188.0, prefix: 
     # --- the legend
     words = [f"{letter}: {name}" for letter, name in zip(ascii_lowercase, listed)]
     if timing.breaks:
-        words.append(f"hatched: break of {duration(timing.breaks[0][1])}")
+        words.append(say("hatched: break of {time}", time=say.duration(timing.breaks[0][1])))
     if timing.checkpoints:
-        words.append(f"bold: braids done, of {sections}")
+        words.append(say("bold: braids done, of {whole}", whole=sections))
     if words:
         for row in _rows(words, width_mm):
             text(0, height + 2.4, row, SMALL_MM, "start")
             height += 4.0
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width_mm:g} {height:.2f}" role="img" '
-        f'aria-label="{escape(clock_words(timing, sections), quote=True)}" font-family="Noto Sans, sans-serif">'
+        f'aria-label="{escape(clock_words(timing, sections, say), quote=True)}" font-family="Noto Sans, sans-serif">'
         f'<defs><pattern id="{prefix}hatch" width="1.2" height="1.2" patternUnits="userSpaceOnUse" '
         'patternTransform="rotate(45)"><rect width="0.4" height="1.2" fill="#000"/></pattern></defs>'
         + "".join(out) + "</svg>"
@@ -175,16 +176,24 @@ def _rows(words: list[str], width_mm: float) -> list[str]:
     return rows
 
 
-def clock_words(timing: Timing, sections: int) -> str:
+def clock_words(timing: Timing, sections: int, say: Speech = speech()) -> str:
     """What the strip shows, in a sentence."""
-    points = "; ".join(f"{p.sections} of {sections} by {p.clock or duration(p.minutes)}" for p in timing.checkpoints)
-    breaks = f", {len(timing.breaks)} breaks" if timing.breaks else ""
-    return f"Chair time {duration(timing.median_minutes)}{breaks}" + (f": {points}" if points else "")
+    points = say.series(say("{number} of {whole} by {time}", number=p.sections, whole=sections, time=p.clock or say.duration(p.minutes))
+                       for p in timing.checkpoints)
+    whole = say("Chair time {time}", time=say.duration(timing.median_minutes))
+    if timing.breaks:
+        whole += ", " + say.many("{n} break", "{n} breaks", len(timing.breaks))
+    return say("{what}: {points}", what=whole, points=points) if points else whole
 
 
-def clock_text(timing: Timing, sections: int) -> tuple[str, ...]:
-    """The strip as lines for a terminal."""
-    lines = [f"{name}: from {duration(begins) if begins else 'the start'}, {duration(ends - begins)}"
-             for name, begins, ends in _with_breaks(_blocks(timing), timing.breaks)]
-    lines += [f"break: at {duration(begins)}, {duration(minutes)}" for begins, minutes in timing.breaks]
+def clock_text(timing: Timing, sections: int, say: Speech = speech(), only: tuple[str, ...] = ()) -> tuple[str, ...]:
+    """The strip as lines for a terminal; ``only`` the blocks of these names, where any are given."""
+    lines = []
+    for name, begins, ends in _with_breaks(_blocks(timing), timing.breaks):
+        if only and name not in only:
+            continue
+        called, long = say.term("stage", name), say.duration(ends - begins)
+        lines.append(say("{stage}: from {time}, {long}", stage=called, time=say.duration(begins), long=long) if begins else
+                     say("{stage}: from the start, {long}", stage=called, long=long))
+    lines += [say("break: at {time}, {long}", time=say.duration(begins), long=say.duration(minutes)) for begins, minutes in timing.breaks]
     return tuple(lines)

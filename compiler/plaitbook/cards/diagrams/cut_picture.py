@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ...plan.model import CutLine, Material
-from .. import words as say
+from ..speech import Speech, speech
+from ..wording import capital
 from .ink import TEXT_MM, held, line, picture, shaded, shape, text, wrap
 
 BAR_MM = 6.0
@@ -12,7 +13,7 @@ LEFT = 2.0
 
 
 def cut_picture(
-    material: Material, units: say.Units = "metric", width_mm: float = 188.0, prefix: str = ""
+    material: Material, say: Speech = speech(), width_mm: float = 188.0, prefix: str = ""
 ) -> str:
     """The cut plan as a standalone SVG, all hairs to one scale. It has no ids (``prefix`` unused)."""
     del prefix
@@ -22,20 +23,20 @@ def cut_picture(
     marks: list[str] = []
     y = 0.0
     for cut in lines:
-        marks.append(text(LEFT, y + ROW - 0.9, _heading(cut), bold=True))
+        marks.append(text(LEFT, y + ROW - 0.9, _heading(cut, say), bold=True))
         y += ROW + 0.6
-        marks += _bar(cut, y, scale, units)
+        marks += _bar(cut, y, scale, say)
         y += BAR_MM + 0.8
-        for words in wrap(cut.text.capitalize() if cut.text[:1].islower() else cut.text, width_mm - 2 * LEFT):
+        for words in wrap(capital(cut.text), width_mm - 2 * LEFT):
             y += ROW
             marks.append(text(LEFT, y - 0.9, words))
         y += 3.0
-    return picture(width_mm, max(y, 1.0), "How the hair is cut", cut_words(material), marks)
+    return picture(width_mm, max(y, 1.0), say("How the hair is cut"), cut_words(material, say), marks)
 
 
-def cut_words(material: Material) -> str:
+def cut_words(material: Material, say: Speech = speech()) -> str:
     """The cut plan in words, one line for each hair and size."""
-    return "\n".join(f"{_heading(cut)}: {cut.text}" for cut in _same(material.cuts))
+    return "\n".join(f"{_heading(cut, say)}: {cut.text}" for cut in _same(material.cuts))
 
 
 def _same(cuts: tuple[CutLine, ...]) -> list[CutLine]:
@@ -43,11 +44,12 @@ def _same(cuts: tuple[CutLine, ...]) -> list[CutLine]:
     return list({(cut.hair, cut.role, cut.held_mm, cut.colour): cut for cut in cuts}.values())
 
 
-def _heading(cut: CutLine) -> str:
-    return f"{shaded(cut.hair, cut.colour)}, {cut.role}: {cut.pieces} pieces, held {held(cut.held_mm)} wide"
+def _heading(cut: CutLine, say: Speech) -> str:
+    return say("{hair}, {role}: {pieces}, held {width} wide", hair=shaded(cut.hair, cut.colour), role=cut.role,
+               pieces=say.many("{n} piece", "{n} pieces", cut.pieces), width=held(cut.held_mm, say))
 
 
-def _bar(cut: CutLine, y: float, scale: float, units: say.Units) -> list[str]:
+def _bar(cut: CutLine, y: float, scale: float, say: Speech) -> list[str]:
     """One flat length: solid lines where it is cut, short dashes where a piece is folded."""
     marks: list[str] = []
     at = LEFT
@@ -58,7 +60,7 @@ def _bar(cut: CutLine, y: float, scale: float, units: say.Units) -> list[str]:
             fold = at + cut.fold * long
             marks.append(line(fold, y, fold, y + BAR_MM, 0.25, "0.8 0.6"))
         middle = at + long * (0.25 if 0.0 < cut.fold < 1.0 else 0.5)
-        label = say.length(cut.cut_mm, units)
+        label = say.length(cut.cut_mm)
         if long * 0.5 > len(label) * TEXT_MM * 0.6:
             marks.append(text(middle, y + BAR_MM / 2 + 1.1, label, "middle"))
         at += long

@@ -11,7 +11,9 @@ from html import escape
 from ...meaning.model import Recipe
 from ...passes.constants import LANDMARK_DROP_MM, MEAN_HEAD_MM
 from ...plan.model import Plan
-from .. import words as say
+from ..language import mark
+from ..speech import Speech, speech
+from ..wording import name as fit_name
 from .ink import wrap
 from .look_colours import Colours, Tones, colours_of, strand_tones
 from .look_figure import HAIRS, INK, OWN, PAPER, body, combed, face, scalp
@@ -22,7 +24,7 @@ from .look_words import finished_look_text, legend_lines
 
 __all__ = ["View", "finished_look", "finished_look_text"]
 
-VIEW_WORDS = {"front": "from the front", "side": "from the wearer's left", "back": "from behind"}
+VIEW_WORDS = {"front": mark("{look}, from the front"), "side": mark("{look}, from the wearer's left"), "back": mark("{look}, from behind")}
 
 HALF_WIDE_MM = 226.0
 """Half the width of what is shown, on a head of mean size: the shoulders just fit (our own estimate)."""
@@ -36,30 +38,30 @@ IN_TURN = 4
 
 def finished_look(
     plan: Plan, view: View, *, width_mm: float, prefix: str = "", recipe: Recipe | None = None,
-    units: say.Units = "metric", legend: bool = True,
+    say: Speech = speech(), legend: bool = True,
 ) -> str:
     """One view as a standalone SVG ``width_mm`` wide, its units millimetres of paper.
 
     ``prefix`` keeps ids apart where drawings share a page. With the ``recipe`` curls get their worn
-    length, rods are drawn in the ends and the parting is named; ``units`` are for the description.
+    length, rods are drawn in the ends and the parting is named; ``say`` is for the description.
     Without the ``legend`` the colours are said in the description only: for views that share one.
     """
-    asked = (view, width_mm, prefix, units, legend)
+    asked = (view, width_mm, prefix, say, legend)
     for known_plan, known_recipe, known_asked, svg in _drawn:
         if known_plan is plan and known_recipe is recipe and known_asked == asked:
             return svg
-    svg = _draw(plan, view, width_mm, prefix, recipe, units, legend)
+    svg = _draw(plan, view, width_mm, prefix, recipe, say, legend)
     _drawn.insert(0, (plan, recipe, asked, svg))
     del _drawn[6:]
     return svg
 
 
-_drawn: list[tuple[Plan, Recipe | None, tuple[str, float, str, str, bool], str]] = []
+_drawn: list[tuple[Plan, Recipe | None, tuple[str, float, str, Speech, bool], str]] = []
 """The last six drawings, by the identity of what they show: two documents of one plan draw it once."""
 
 
 def _draw(
-    plan: Plan, view: View, width_mm: float, prefix: str, recipe: Recipe | None, units: say.Units, legend: bool,
+    plan: Plan, view: View, width_mm: float, prefix: str, recipe: Recipe | None, say: Speech, legend: bool,
 ) -> str:
     """:func:`finished_look`, drawn."""
     size = plan.sections.head.circumference_mm / MEAN_HEAD_MM
@@ -71,12 +73,12 @@ def _draw(
     scale = width_mm / (2.0 * half)
     high = (lowest + top) * scale
     colours = colours_of(plan)
-    below, bottom = _legend(plan, colours, high, width_mm) if legend else ("", high)
-    title = f"{say.name(plan.head.recipe)}, {VIEW_WORDS[view]}"
+    below, bottom = _legend(plan, colours, high, width_mm, say) if legend else ("", high)
+    title = say(VIEW_WORDS[view], look=fit_name(plan.head.recipe))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width_mm:g} {bottom:.1f}" width="{width_mm:g}mm" '
         f'height="{bottom:.1f}mm" role="img" font-family="sans-serif" fill="{INK}"><title>{escape(title)}</title>'
-        f"<desc>{escape(finished_look_text(plan, recipe, units))}</desc>"
+        f"<desc>{escape(finished_look_text(plan, recipe, say))}</desc>"
         f'<svg width="{width_mm:g}" height="{high:.2f}" viewBox="{-half:.0f} {-top:.0f} {2 * half:.0f} {lowest + top:.0f}" fill="none">'
         f"{_figure(plan, view, prefix, colours, curls, rod_lengths(recipe), strands, size)}</svg>{below}</svg>"
     )
@@ -176,11 +178,11 @@ def _down_to(points: tuple[Vector, ...], low: float) -> tuple[Vector, ...]:
     return points
 
 
-def _legend(plan: Plan, colours: Colours, top: float, width: float) -> tuple[str, float]:
+def _legend(plan: Plan, colours: Colours, top: float, width: float, say: Speech) -> tuple[str, float]:
     """Each tone with its colour in words."""
     letter = 2.8 if width < 80 else 3.1
     y, out = top + 1.5, []
-    for tone, words in legend_lines(plan, colours):
+    for tone, words in legend_lines(plan, colours, say):
         for i, part in enumerate(wrap(words, width - (6.0 if tone else 1.0), letter)):
             if tone and not i:
                 out.append(f'<rect x=".4" y="{y + 0.4:.1f}" width="4" height="{letter:g}" fill="{tone}" stroke="{INK}" stroke-width=".25"/>')

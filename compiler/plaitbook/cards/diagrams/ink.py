@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from html import escape
 
-from ..words import clean, letter_room
+from ..language import Language
+from ..wording import clean, letter_room
 
 TEXT_MM = 3.1
 """Type size: 20 minutes of arc at half a metre is 2.9 mm (visual angle; geometry)."""
@@ -20,9 +21,9 @@ def number(value: float) -> str:
     return f"{value:.2f}".rstrip("0").rstrip(".") if value else "0"
 
 
-def held(mm: float) -> str:
+def held(mm: float, say: Language) -> str:
     """The width of a held piece; a quarter pencil is 1.75 mm and may not print as 2."""
-    return f"{mm:.2f}".rstrip("0").rstrip(".") + " mm"
+    return say.number(f"{mm:.2f}".rstrip("0").rstrip(".")) + " mm"
 
 
 def text(x: float, y: float, words: str, anchor: str = "start", size: float = TEXT_MM, bold: bool = False) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ...plan.model import Material, RackLine
-from .. import words as say
+from ..speech import Speech, speech
 from .ink import TEXT_MM, circle, held, picture, shaded, text, wrap
 
 PEG_MM = 8.6
@@ -15,14 +15,14 @@ MOST_PEGS = 80
 """Pegs of one size that are drawn; the words still say how many (our own estimate: four rows)."""
 
 
-def rack_picture(material: Material, width_mm: float = 188.0, prefix: str = "") -> str:
+def rack_picture(material: Material, say: Speech = speech(), width_mm: float = 188.0, prefix: str = "") -> str:
     """The racks as a standalone SVG. It has no ids (``prefix`` unused)."""
     del prefix
     marks: list[str] = []
     y = 0.0
     across = max(1, int((width_mm - 2 * LEFT - 16.0) / PEG_MM))
     for rack in material.racks:
-        for words in wrap(_heading(rack), width_mm - 2 * LEFT, BOLD):
+        for words in wrap(_heading(rack, say), width_mm - 2 * LEFT, BOLD):
             marks.append(text(LEFT, y + ROW - 0.9, words, bold=True))
             y += ROW
         y += 0.8
@@ -38,12 +38,12 @@ def rack_picture(material: Material, width_mm: float = 188.0, prefix: str = "") 
             marks.append(circle(x, peg_y, PEG_MM / 2.0 - 0.5))
             marks.append(text(x, peg_y + 1.1, str(_on_peg(rack, peg)), "middle"))
         y += max(size, PEG_MM * (1 + (drawn - 1) // across)) + 2.5
-    return picture(width_mm, max(y, 1.0), "How the rack is loaded", rack_words(material), marks)
+    return picture(width_mm, max(y, 1.0), say("How the rack is loaded"), rack_words(material, say), marks)
 
 
-def rack_words(material: Material) -> str:
+def rack_words(material: Material, say: Speech = speech()) -> str:
     """The rack in words, one line for each size."""
-    return "\n".join(_heading(rack) for rack in material.racks)
+    return "\n".join(_heading(rack, say) for rack in material.racks)
 
 
 def _on_peg(rack: RackLine, peg: int) -> int:
@@ -51,9 +51,12 @@ def _on_peg(rack: RackLine, peg: int) -> int:
     return max(0, min(rack.per_peg, rack.pieces - peg * rack.per_peg))
 
 
-def _heading(rack: RackLine) -> str:
-    loads = {0: "load once", 1: "load twice"}.get(rack.reloads, f"load {rack.reloads + 1} times")
-    return (
-        f"{shaded(rack.role, rack.colour)}, {held(rack.held_mm)}: {say.counted(rack.pieces, 'piece')} on "
-        f"{say.counted(rack.pegs, 'peg')} of {rack.per_peg}, {loads}"
-    )
+def _heading(rack: RackLine, say: Speech) -> str:
+    what = shaded(rack.role, rack.colour)
+    values = {"what": what, "width": held(rack.held_mm, say), "pieces": say.counted("{n} piece", "{n} pieces", rack.pieces),
+              "pegs": say.counted("{n} peg", "{n} pegs", rack.pegs), "each": rack.per_peg}
+    if rack.reloads == 0:
+        return say("{what}, {width}: {pieces} on {pegs} of {each}, load once", **values)
+    if rack.reloads == 1:
+        return say("{what}, {width}: {pieces} on {pegs} of {each}, load twice", **values)
+    return say("{what}, {width}: {pieces} on {pegs} of {each}, load {times} times", **values, times=rack.reloads + 1)

@@ -14,15 +14,23 @@ from typing import Callable, Literal
 from ...passes.hairline import cubics, hairline_at
 from ...passes.surface import antiderivative, project
 from ...plan.model import Section, Sections
+from ..language import mark
+from ..speech import Speech, speech
 from .map_labels import Label, place_labels
 
 View = Literal["top", "back", "left", "right"]
 Labels = Literal["auto", "all", "sparse", "none"]
 
-VIEW_WORDS = {
-    "top": "the top, forehead up", "back": "the back", "left": "the wearer's left side",
-    "right": "the wearer's right side",
+TITLES = {
+    "top": mark("Section map, the top, forehead up"), "back": mark("Section map, the back"),
+    "left": mark("Section map, the wearer's left side"), "right": mark("Section map, the wearer's right side"),
 }
+SEEN = {
+    "top": mark("{count} sections seen from the top, forehead up: {zones}."), "back": mark("{count} sections seen from the back: {zones}."),
+    "left": mark("{count} sections seen from the wearer's left side: {zones}."),
+    "right": mark("{count} sections seen from the wearer's right side: {zones}."),
+}
+NAMES: dict[View, str] = {"top": mark("Top"), "back": mark("Back"), "left": mark("Left"), "right": mark("Right")}
 HORIZON = 0.25
 """A section is drawn where its middle lies at least this far (cosine) in front of the view's
 horizon: every section then appears in one view or more, and most in two."""
@@ -52,7 +60,7 @@ HATCH: dict[str, tuple[float, float, str]] = {
 
 def section_map(
     sections: Sections, view: View, *, width_mm: float, labels: Labels | bool = "auto",
-    prefix: str = "map-",
+    prefix: str = "map-", say: Speech = speech(),
 ) -> str:
     """One view as a standalone SVG ``width_mm`` wide, its units millimetres of paper.
 
@@ -64,11 +72,11 @@ def section_map(
         labels = "auto"
     elif labels is False:
         labels = "none"
-    asked = (view, width_mm, labels, prefix)
+    asked = (view, width_mm, labels, prefix, say)
     for known_sections, known_asked, svg in _drawn:
         if known_sections is sections and known_asked == asked:
             return svg
-    svg = draw_map(sections, view, width_mm, labels, prefix)
+    svg = draw_map(sections, view, width_mm, labels, prefix, say)
     _drawn.insert(0, (sections, asked, svg))
     del _drawn[8:]
     return svg
@@ -80,7 +88,7 @@ draws nothing anew."""
 
 
 def draw_map(
-    sections: Sections, view: View, width_mm: float, labels: Labels, prefix: str
+    sections: Sections, view: View, width_mm: float, labels: Labels, prefix: str, say: Speech = speech(),
 ) -> str:
     """:func:`section_map`, drawn."""
     axes = sections.head.semi_axes_mm
@@ -120,13 +128,12 @@ def draw_map(
     zones: dict[str, list[str]] = {}
     for section, shape in zip(shown, shapes):
         zones.setdefault(section.zone, []).append("M%sZ" % "L".join([inked[p] for p in shape]))
-    title = f"Section map, {VIEW_WORDS[view]}"
     out = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width_mm:g} {height:.1f}" '
         f'width="{width_mm:g}mm" height="{height:.1f}mm" role="img" '
         f'aria-labelledby="{prefix}t {prefix}d">',
-        f'<title id="{prefix}t">{escape(title)}</title>',
-        f'<desc id="{prefix}d">{escape(describe(shown, view))}</desc>',
+        f'<title id="{prefix}t">{escape(say(TITLES[view]))}</title>',
+        f'<desc id="{prefix}d">{escape(describe(shown, view, say))}</desc>',
         "<defs>" + "".join(hatch(prefix, zone) for zone in zones) + "</defs>",
         f'<path d="{outline_of([paper(p) for p in rim], height - MARGIN - FADE)}" fill="#fff" stroke="#000" stroke-width="0.15" '
         'stroke-dasharray="0.8 0.8"/>',
@@ -502,13 +509,13 @@ def bare(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
     return out
 
 
-def describe(shown: list[Section], view: View) -> str:
+def describe(shown: list[Section], view: View, say: Speech) -> str:
     """What a view shows, in a sentence."""
     zones: dict[str, list[int]] = {}
     for section in shown:
         zones.setdefault(section.zone, []).append(section.number)
-    parts = [f"{zone} {runs(found)}" for zone, found in zones.items()]
-    return f"{len(shown)} sections seen from {VIEW_WORDS[view]}: " + "; ".join(parts) + "."
+    parts = [f"{say.term('zone', zone)} {runs(found)}" for zone, found in zones.items()]
+    return say(SEEN[view], count=len(shown), zones=say.series(parts))
 
 
 def runs(found: list[int]) -> str:
@@ -534,7 +541,7 @@ def views_in_order(sections: Sections) -> tuple[View, ...]:
 
 def section_sheet(
     sections: Sections, *, width_mm: float = 186.0, labels: Labels | bool = "auto",
-    prefix: str = "sheet-",
+    prefix: str = "sheet-", say: Speech = speech(),
 ) -> str:
     """All four views on one sheet as a standalone SVG."""
     gap, name = 6.0, 4.5
@@ -545,27 +552,28 @@ def section_sheet(
     for pair in (views[:2], views[2:]):
         tallest = 0.0
         for column, view in enumerate(pair):
-            svg = section_map(sections, view, width_mm=half, labels=labels, prefix=f"{prefix}{view}-")
+            svg = section_map(sections, view, width_mm=half, labels=labels, prefix=f"{prefix}{view}-", say=say)
             height = float(svg.split('height="', 1)[1].split("mm", 1)[0])
             tallest = max(tallest, height)
             x = column * (half + gap)
             out.append(
                 f'<text x="{x + half / 2:.1f}" y="{y + 3.4:.1f}" font-family="sans-serif" font-size="3.4" '
-                f'text-anchor="middle">{view.capitalize()}</text>'
+                f'text-anchor="middle">{escape(say(NAMES[view]))}</text>'
             )
             out.append(svg.replace("<svg ", f'<svg x="{x:.1f}" y="{y + name:.1f}" ', 1).replace(
                 f'width="{half:g}mm" height="{height:.1f}mm"', f'width="{half:g}" height="{height:.1f}"', 1))
         y += tallest + name + gap / 2
+    title = say("Section map, four views")
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width_mm:g} {y:.1f}" width="{width_mm:g}mm" '
-        f'height="{y:.1f}mm" role="img" aria-label="Section map, four views">'
+        f'height="{y:.1f}mm" role="img" aria-label="{escape(title, quote=True)}">'
     )
     return head + "".join(out) + "</svg>"
 
 
-def map_text(sections: Sections) -> str:
+def map_text(sections: Sections, say: Speech = speech()) -> str:
     """The map in words, a line a row: what a reader who can't see the drawing works from."""
-    out = [f"{sections.count} sections, numbered in braid order. Left and right are the wearer's own."]
+    out = [say("{count} sections, numbered in braid order. Left and right are the wearer's own.", count=sections.count)]
     by_number = {section.number: section for section in sections.items}
     for row in sections.rows:
         found = [by_number[n] for n in row.sections]
@@ -573,10 +581,9 @@ def map_text(sections: Sections) -> str:
         for side in ("left", "middle", "right"):
             mine = [s.number for s in found if s.side == side]
             if mine:
-                sides.append(f"{side} {runs(mine)}")
-        offset = ", off by half" if row.offset == "half" else ""
-        out.append(
-            f"{row.zone} row {row.row}: {'; '.join(sides)}; {row.height_mm:.0f} mm high, "
-            f"{row.from_hairline_mm:.0f} mm from the hairline{offset}"
-        )
+                sides.append(f"{say.term('side', side)} {runs(mine)}")
+        template = mark("{zone} row {row}: {sides}; {height} mm high, {off} mm from the hairline, off by half") if row.offset == "half" else mark(
+            "{zone} row {row}: {sides}; {height} mm high, {off} mm from the hairline")
+        out.append(say(template, zone=say.term("zone", row.zone), row=row.row, sides=say.series(sides),
+                       height=f"{row.height_mm:.0f}", off=f"{row.from_hairline_mm:.0f}"))
     return "\n".join(out)

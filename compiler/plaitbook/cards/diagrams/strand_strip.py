@@ -10,8 +10,10 @@ from collections.abc import Callable, Iterable
 from math import sqrt
 
 from ...plan.model import AccentAt, FeedIn, StrandKind
-from .. import words as say
-from ..words import clean
+from .. import wording as words
+from ..language import mark
+from ..speech import Speech, speech
+from ..wording import clean
 from .ink import TEXT_MM, breadth, circle, held, levels, line, picture, shaded, shape, text, wrap
 
 LEFT, RIGHT = 6.0, 9.0
@@ -29,11 +31,12 @@ SHADE_ROW = ROW + 3.4
 Place = Callable[[float], float]
 """Finished length from the root in mm -> mm across the drawing."""
 
-WHAT = {"plait": "plait", "twist": "two-strand twist", "row": "scalp row"}
+TITLES = {"plait": mark("One plait from root to end: {stitches}"), "twist": mark("One two-strand twist from root to end: {stitches}"),
+          "row": mark("One scalp row from root to end: {stitches}")}
 
 
 def strand_strip(
-    kind: StrandKind, units: say.Units = "metric", width_mm: float = 188.0, prefix: str = ""
+    kind: StrandKind, say: Speech = speech(), width_mm: float = 188.0, prefix: str = ""
 ) -> str:
     """The strip as a standalone SVG ``width_mm`` wide.
 
@@ -45,7 +48,7 @@ def strand_strip(
     def x(mm: float) -> float:
         return LEFT + mm * scale
 
-    feeds = [(x(fed.at_mm), str(fed.stitch) if fed.stitch else "root") for fed in kind.feed_ins]
+    feeds = [(x(fed.at_mm), str(fed.stitch) if fed.stitch else say("root")) for fed in kind.feed_ins]
     feed_levels = levels(feeds, LABEL_LEVELS)
     accents = [(x(accent.at_mm), str(accent.stitch)) for accent in kind.accents]
     accent_levels = levels(accents, LABEL_LEVELS)
@@ -67,21 +70,21 @@ def strand_strip(
         if level is not None:
             marks.append(text(at, accent_y + MARK + 0.4 + (level + 0.85) * ROW - 0.6, label, "middle"))
     stitch_y = after_accents + (1.2 if kind.accents else 3.2)
-    word = x(kind.length_mm) + UNIT - breadth("stitches", 3.0)
+    word = x(kind.length_mm) + UNIT - breadth(say("stitches"), 3.0)
     if any(at + breadth(label) / 2.0 + 0.5 > word for at, label in accents):
         stitch_y += 1.4  # the last accent's number stands above the word for the axis
     marks += _own_end(kind, x, middle - half - 0.6, stitch_y, accent_y)
-    marks += _stitch_scale(kind, x, stitch_y)
+    marks += _stitch_scale(kind, x, stitch_y, say)
     length_y = stitch_y + 2.0 + ROW
-    marks += _length_scale(kind, x, length_y, units)
+    marks += _length_scale(kind, x, length_y, say)
     legend_y = length_y + 1.6 + ROW + 1.0
     for role, spans in _shades(kind).items():
         marks += _shade_bar(role, spans, x, kind, legend_y)
         legend_y += SHADE_ROW
-    legend, height = _legend(kind, legend_y, width_mm)
+    legend, height = _legend(kind, legend_y, width_mm, say)
     marks += legend
-    title = f"One {WHAT[kind.technique]} from root to end: {kind.stitches} stitches"
-    return picture(width_mm, height, title, strip_text(kind, units), marks)
+    title = say(TITLES[kind.technique], stitches=say.many("{n} stitch", "{n} stitches", kind.stitches))
+    return picture(width_mm, height, title, strip_text(kind, say), marks)
 
 
 def _body(kind: StrandKind, x: Place, scale: float, middle: float) -> list[str]:
@@ -152,7 +155,7 @@ def _own_end(kind: StrandKind, x: Place, top: float, bottom: float, accent_y: fl
     return [line(at, top, at, bottom, 0.45, "1.2 0.8")]
 
 
-def _stitch_scale(kind: StrandKind, x: Place, y: float) -> list[str]:
+def _stitch_scale(kind: StrandKind, x: Place, y: float, say: Speech) -> list[str]:
     """A tick a stitch where there is room, and numbers far enough apart to be read."""
     pitch = x(kind.pitch_mm) - x(0.0)
     widest = breadth("000") + 2.0
@@ -164,12 +167,12 @@ def _stitch_scale(kind: StrandKind, x: Place, y: float) -> list[str]:
         between = [k for k in range(kind.stitches + 1) if k % every]
         marks.append(_strokes("".join([_tick(x(k * kind.pitch_mm), y, 0.8) for k in between]), 0.15))
     marks += [text(x(k * kind.pitch_mm), y + 1.4 + ROW - 0.8, str(k), "middle") for k in numbered]
-    marks.append(text(x(kind.length_mm) + UNIT, y - 0.4, "stitches", "end", 3.0))
+    marks.append(text(x(kind.length_mm) + UNIT, y - 0.4, say("stitches"), "end", 3.0))
     return marks
 
 
-def _length_scale(kind: StrandKind, x: Place, y: float, units: say.Units) -> list[str]:
-    unit = say.MM_PER_INCH if units == "inch" else 10.0
+def _length_scale(kind: StrandKind, x: Place, y: float, say: Speech) -> list[str]:
+    unit = words.MM_PER_INCH if say.units == "inch" else 10.0
     step = x(unit) - x(0.0)
     every = next((n for n in (1, 2, 5, 10, 20, 50) if n * step >= breadth("00") + 3.0), 100)
     marks = [line(x(0.0), y, x(kind.length_mm), y)]
@@ -179,7 +182,7 @@ def _length_scale(kind: StrandKind, x: Place, y: float, units: say.Units) -> lis
         if k % every == 0:
             marks.append(text(at, y + 1.4 + ROW - 0.8, str(k), "middle"))
     unit_y = y + 1.4 + ROW - 0.8
-    marks.append(text(x(kind.length_mm) + 8.5, unit_y, "in" if units == "inch" else "cm", "end", 3.0))
+    marks.append(text(x(kind.length_mm) + 8.5, unit_y, say.inch if say.units == "inch" else "cm", "end", 3.0))
     return marks
 
 
@@ -207,29 +210,29 @@ def _shade_bar(
         marks.append(line(at, middle - 1.2, at, middle + 1.2, 0.5))
         room = x(end * kind.pitch_mm) - at - 1.5
         name = shaded(role, colour)
-        for words in (name, clean(colour), f"{clean(colour)[:6]}…"):
-            if breadth(words) <= room:
-                marks.append(text(at + 1.0, middle + ROW + 0.2, words))
+        for said in (name, clean(colour), f"{clean(colour)[:6]}…"):
+            if breadth(said) <= room:
+                marks.append(text(at + 1.0, middle + ROW + 0.2, said))
                 break
     return marks
 
 
-def _legend(kind: StrandKind, y: float, width: float) -> tuple[list[str], float]:
+def _legend(kind: StrandKind, y: float, width: float, say: Speech) -> tuple[list[str], float]:
     """What each mark that was drawn means; the marks stand before the words."""
     items: list[tuple[str, str]] = []
     if any(fed.part >= 1.0 for fed in kind.feed_ins):
-        items.append(("whole", "lay in " + _list(_once(_pieces(fed) for fed in kind.feed_ins if fed.part >= 1.0))))
+        items.append(("whole", say("lay in {pieces}", pieces=_either(say, (_pieces(fed, say) for fed in kind.feed_ins if fed.part >= 1.0)))))
     if any(fed.part < 1.0 for fed in kind.feed_ins):
-        items.append(("part", "lay in " + _list(_once(_pieces(fed) for fed in kind.feed_ins if fed.part < 1.0))))
-    curls = _once(_accent_name(a) for a in kind.accents if a.role)
+        items.append(("part", say("lay in {pieces}", pieces=_either(say, (_pieces(fed, say) for fed in kind.feed_ins if fed.part < 1.0)))))
+    curls = _either(say, (_accent_name(a, say) for a in kind.accents if a.role))
     if curls:
-        items.append(("curl", _list(curls) + (", stroke on its side" if _sided(kind) else "")))
+        items.append(("curl", say("{curls}, stroke on its side", curls=curls) if _sided(kind) else curls))
     if any(accent.ornament for accent in kind.accents):
-        items.append(("ornament", _list(_once(_accent_name(a) for a in kind.accents if a.ornament))))
+        items.append(("ornament", _either(say, (_accent_name(a, say) for a in kind.accents if a.ornament))))
     if kind.feed_ins and kind.own_ends_stitch < kind.stitches:
-        items.append(("own end", f"own hair ends at stitch {kind.own_ends_stitch}: tuck it in"))
+        items.append(("own end", say("own hair ends at stitch {stitch}: tuck it in", stitch=kind.own_ends_stitch)))
     if kind.feed_ins:
-        items.append(("own", "own hair's share"))
+        items.append(("own", say("own hair's share")))
     marks: list[str] = []
     at, line_y = LEFT, y + ROW - 0.6
     for name, said in items:
@@ -237,10 +240,10 @@ def _legend(kind: StrandKind, y: float, width: float) -> tuple[list[str], float]
         if at > LEFT and at + needs > width:
             at, line_y = LEFT, line_y + ROW + 0.4
         marks += _sample(name, at + 1.5, line_y - 1.1)
-        for i, words in enumerate(wrap(said, width - at - 6.0)):
+        for i, part in enumerate(wrap(said, width - at - 6.0)):
             if i:
                 line_y += ROW + 0.4
-            marks.append(text(at + 4.5, line_y, words))
+            marks.append(text(at + 4.5, line_y, part))
         at += needs
     return marks, line_y + 1.6 if items else y
 
@@ -258,73 +261,71 @@ def _sample(name: str, at: float, y: float) -> list[str]:
     return [line(at - 1.8, y, at + 1.8, y, 0.2, "0.8 0.5")]
 
 
-def _once(words: Iterable[str]) -> list[str]:
+def _either(say: Speech, names: Iterable[str]) -> str:
     """Each once, from root to end."""
-    return list(dict.fromkeys(words))
-
-
-def _list(words: list[str]) -> str:
-    return " or ".join(words)
+    return f" {say.term('list', 'or')} ".join(dict.fromkeys(names))
 
 
 def _sided(kind: StrandKind) -> bool:
     return any(accent.side != "front" and accent.role for accent in kind.accents)
 
 
-def _pieces(fed: FeedIn) -> str:
+def _pieces(fed: FeedIn, say: Speech) -> str:
     """``1 × base 3.5 mm``, ``½ × base 3.5 mm, honey``."""
     if fed.part < 1.0:
-        count = say.mixed(fed.pieces * fed.part, say.THIRDS_AND_QUARTERS)
+        count = words.mixed(fed.pieces * fed.part, words.THIRDS_AND_QUARTERS)
     else:
         count = str(fed.pieces)
-    return shaded(f"{count} × {fed.role} {held(fed.held_mm)}", fed.colour)
+    return shaded(f"{count} × {fed.role} {held(fed.held_mm, say)}", fed.colour)
 
 
-def _accent_name(accent: AccentAt) -> str:
+def _accent_name(accent: AccentAt, say: Speech) -> str:
     if accent.ornament is not None:
         return f"{accent.count} × {accent.ornament}"
-    return shaded(f"{accent.count} × {accent.role} {held(accent.held_mm)}", accent.colour)
+    return shaded(f"{accent.count} × {accent.role} {held(accent.held_mm, say)}", accent.colour)
 
 
-def strip_text(kind: StrandKind, units: say.Units = "metric") -> str:
+def strip_text(kind: StrandKind, say: Speech = speech()) -> str:
     """The strip in lines of words: what is laid in and set at which stitch."""
     lines = [
-        f"{say.length(kind.length_mm, units)} long, {kind.stitches} stitches of {say.plain(kind.pitch_mm, 1)} mm, "
-        f"{say.width(kind.width_mm)} wide ({say.widths(kind.width_min_mm, kind.width_max_mm)})"
+        say("{length} long, {stitches} of {pitch} mm, {width} wide ({widths})", length=say.length(kind.length_mm),
+            stitches=say.many("{n} stitch", "{n} stitches", kind.stitches), pitch=say.plain(kind.pitch_mm, 1), width=say.width(kind.width_mm),
+            widths=say.widths(kind.width_min_mm, kind.width_max_mm))
     ]
     if kind.profile:
-        thinnest = min(kind.profile, key=lambda at: at.width_mm)
-        reach = f"; this hair reaches {say.length(kind.reach_mm, units)}" if kind.feed_ins else ""
-        lines.append(
-            f"thinnest at stitch {thinnest.stitch}, largest step {say.width(kind.largest_step_mm)}{reach}"
-        )
-    by_piece: dict[str, list[str]] = {}
+        thinnest = min(kind.profile, key=lambda at: at.width_mm).stitch
+        step = say.width(kind.largest_step_mm)
+        lines.append(say("thinnest at stitch {stitch}, largest step {step}; this hair reaches {length}", stitch=thinnest, step=step,
+                         length=say.length(kind.reach_mm)) if kind.feed_ins else
+                     say("thinnest at stitch {stitch}, largest step {step}", stitch=thinnest, step=step))
+    by_piece: dict[str, list[int]] = {}
     for fed in kind.feed_ins:
-        by_piece.setdefault(_pieces(fed), []).append("root" if fed.stitch == 0 else str(fed.stitch))
-    lines += [f"lay in {what} at {_at(places)}" for what, places in by_piece.items()]
+        by_piece.setdefault(_pieces(fed, say), []).append(fed.stitch)
+    lines += [say("lay in {pieces} at {places}", pieces=what, places=_at(say, places)) for what, places in by_piece.items()]
     by_accent: dict[str, list[tuple[int, str]]] = {}
     for accent in kind.accents:
-        by_accent.setdefault(_accent_name(accent), []).append((accent.stitch, accent.side))
+        by_accent.setdefault(_accent_name(accent, say), []).append((accent.stitch, accent.side))
     for what, set_at in by_accent.items():
-        sides = {side for _, side in set_at}
-        side = f", {set_at[0][1]} side first"
-        if len(sides) == 1:
-            side = {"front": "", "both": ", both sides"}.get(set_at[0][1], f", {set_at[0][1]} side")
-        lines.append(f"set {what} at {_at([str(k) for k, _ in set_at])}{side}")
+        places = _at(say, [stitch for stitch, _ in set_at])
+        lines.append(say(_set_words({side for _, side in set_at}, set_at[0][1]), pieces=what, places=places))
     if kind.feed_ins and kind.own_ends_stitch < kind.stitches:
-        at = say.length(kind.own_ends_stitch * kind.pitch_mm, units)
-        lines.append(f"own hair ends at stitch {kind.own_ends_stitch} ({at}): tuck it in")
+        at = say.length(kind.own_ends_stitch * kind.pitch_mm)
+        lines.append(say("own hair ends at stitch {stitch} ({length}): tuck it in", stitch=kind.own_ends_stitch, length=at))
     return "\n".join(lines)
 
 
-def _at(places: list[str]) -> str:
+def _set_words(sides: set[str], first: str) -> str:
+    """The sentence for accents that hang to these sides."""
+    if len(sides) > 1:
+        return mark("set {pieces} at {places}, left side first") if first == "left" else mark("set {pieces} at {places}, right side first")
+    return {"front": mark("set {pieces} at {places}"), "both": mark("set {pieces} at {places}, both sides"),
+            "left": mark("set {pieces} at {places}, left side"), "right": mark("set {pieces} at {places}, right side")}[first]
+
+
+def _at(say: Speech, places: list[int]) -> str:
     """``the root``, ``stitch 4``, ``the root, stitches 3, 12 and 21``."""
-    root = ["the root"] if places[0] == "root" else []
-    numbers = [place for place in places if place != "root"]
+    root = [say("the root")] if places[0] == 0 else []
+    numbers = [str(place) for place in places if place]
     if not numbers:
         return root[0]
-    said = numbers[0] if len(numbers) == 1 else ", ".join(numbers[:-1]) + f" and {numbers[-1]}"
-    word = "stitch" if len(numbers) == 1 else "stitches"
-    return ", ".join([*root, f"{word} {said}"])
-
-
+    return ", ".join([*root, say.many("stitch {numbers}", "stitches {numbers}", len(numbers), numbers=say.listed(numbers))])

@@ -4,6 +4,17 @@
   var root = document.documentElement;
   function by(id) { return document.getElementById(id); }
 
+  // --- words: English here, the card's own language from its data. {n} and the like are filled in.
+
+  function t(text, values) {
+    var said = data.say[text] ? data.say[text][0] : text;
+    return said.replace(/\{(\w+)\}/g, function (all, name) { return values && name in values ? values[name] : all; });
+  }
+  function tn(one, many, n) {
+    var found = data.say[one] || [one, many];
+    return found[n === 1 || (n === 0 && data.noughtIsOne) ? 0 : 1].replace("{n}", n);
+  }
+
   // --- what is kept: ticks, counters, clock and theme, under a key made from the card's content
 
   var fresh = { ticks: {}, done: 0, stitch: 0, spent: 0, since: 0, theme: "" };
@@ -22,7 +33,7 @@
   }
   function warn() {
     by("kept").hidden = false;
-    by("kept").textContent = "This browser keeps nothing for this page: ticks, counters and clock will be gone after a reload.";
+    by("kept").textContent = t("This browser keeps nothing for this page: ticks, counters and clock will be gone after a reload.");
   }
   if (!keeps) { warn(); }
 
@@ -47,8 +58,8 @@
       item.classList.toggle("now", box === now);
       if (box === now) { box.setAttribute("aria-current", "step"); } else { box.removeAttribute("aria-current"); }
     });
-    by("progress").textContent = ticked + " of " + boxes.length + " steps done.";
-    by("next-text").textContent = now ? "Next: " + name(now) : "Every step is done.";
+    by("progress").textContent = t("{done} of {whole} steps done.", { done: ticked, whole: boxes.length });
+    by("next-text").textContent = now ? t("Next: {step}", { step: name(now) }) : t("Every step is done.");
     by("tick").disabled = by("go").disabled = !now;
   }
   function focusOn(box) {
@@ -72,7 +83,7 @@
     keep();
     showSteps();
     var next = current();
-    say("Done: " + name(now) + ". " + by("next-text").textContent);
+    say(t("Done: {step}.", { step: name(now) }) + " " + by("next-text").textContent);
     if (next) { next.closest("li").scrollIntoView({ block: "center" }); } else { by("clear").focus(); }
   });
 
@@ -82,9 +93,9 @@
   function inHand() { return data.sections[Math.min(state.done, total - 1)]; }
   function schedule() { var hand = inHand(); return hand && hand[2] >= 0 ? data.schedules[hand[2]] : null; }
   function handWords() {
-    if (!total) { return "This card has no sections."; }
-    if (state.done >= total) { return "Every section is done."; }
-    return "In hand: section " + inHand()[0] + ", " + data.words[inHand()[1]] + ".";
+    if (!total) { return t("This card has no sections."); }
+    if (state.done >= total) { return t("Every section is done."); }
+    return t("In hand: section {number}, {zone}.", { number: inHand()[0], zone: data.words[inHand()[1]] });
   }
   function eventsAt(stitch) {
     var found = schedule();
@@ -94,18 +105,20 @@
     var found = schedule();
     if (!found || state.done >= total) { return ""; }
     var next = found[1].find(function (e) { return e[0] > state.stitch; });
-    if (!next) { return state.stitch >= found[0] ? "The strand is finished." : "Nothing more to lay in: " + count(found[0] - state.stitch, "stitch", "stitches") + " to the end."; }
-    return "Next at stitch " + next[0] + " (in " + (next[0] - state.stitch) + "): " + eventsAt(next[0]).join("; ") + ".";
+    if (!next) {
+      return state.stitch >= found[0] ? t("The strand is finished.") :
+        tn("Nothing more to lay in: {n} stitch to the end.", "Nothing more to lay in: {n} stitches to the end.", found[0] - state.stitch);
+    }
+    return t("Next at stitch {stitch} (in {ahead}): {what}.", { stitch: next[0], ahead: next[0] - state.stitch, what: eventsAt(next[0]).join("; ") });
   }
-  function count(n, one, many) { return n + " " + (n === 1 ? one : many); }
   function showCounters() {
     var found = schedule();
     by("done").textContent = state.done;
     by("hand").textContent = handWords();
     by("stitch").textContent = state.stitch;
-    by("of").textContent = found && state.done < total ? "of " + found[0] : "";
+    by("of").textContent = found && state.done < total ? t("of {whole}", { whole: found[0] }) : "";
     var here = eventsAt(state.stitch);
-    by("coming").textContent = (here.length ? (state.stitch ? "Now: " : "At the start: ") + here.join("; ") + ". " : "") + comingWords();
+    by("coming").textContent = (here.length ? (state.stitch ? t("Now: {what}.", { what: here.join("; ") }) : t("At the start: {what}.", { what: here.join("; ") })) + " " : "") + comingWords();
     by("done-less").disabled = state.done === 0;
     by("done-more").disabled = state.done >= total;
     by("stitch-less").disabled = state.stitch === 0;
@@ -118,8 +131,8 @@
     keep();
     var here = eventsAt(state.stitch);
     var next = found ? found[1].find(function (e) { return e[0] > state.stitch; }) : null;
-    say("Stitch " + state.stitch + (here.length ? ": " + here.join("; ") : "") +
-      (next && next[0] - state.stitch === 1 ? ". Next stitch: " + eventsAt(next[0]).join("; ") : ""));
+    say((here.length ? t("Stitch {stitch}: {what}", { stitch: state.stitch, what: here.join("; ") }) : t("Stitch {stitch}", { stitch: state.stitch })) +
+      (next && next[0] - state.stitch === 1 ? ". " + t("Next stitch: {what}", { what: eventsAt(next[0]).join("; ") }) : ""));
     showCounters();
   }
   function section(by_how_many) {
@@ -128,7 +141,7 @@
     keep();
     showCounters();
     showClock();
-    say(state.done + " of " + total + " done. " + handWords() + " " + by("standing").textContent);
+    say(t("{done} of {whole} done.", { done: state.done, whole: total }) + " " + handWords() + " " + by("standing").textContent);
   }
   by("stitch-more").addEventListener("click", function () { step(1); stay(by("stitch-more"), by("done-more")); });
   by("stitch-less").addEventListener("click", function () { step(-1); stay(by("stitch-less"), by("stitch-more")); });
@@ -164,22 +177,23 @@
     var spent = minutes();
     var began = state.since || state.spent;
     by("time").textContent = long(spent);
-    by("start").textContent = state.since ? "Stop the clock" : began ? "Go on" : "Start the clock";
+    by("start").textContent = state.since ? t("Stop the clock") : began ? t("Go on") : t("Start the clock");
     var coming = data.checkpoints.find(function (p) { return p[1] > state.done; });
-    by("ahead").textContent = coming ? "Checkpoint: " + coming[1] + " of " + total + " by " + long(coming[0]) + "." : "";
-    if (!began) { by("standing").textContent = "The clock hasn't started."; return; }
+    by("ahead").textContent = coming ? t("Checkpoint: {number} of {whole} by {time}.", { number: coming[1], whole: total, time: long(coming[0]) }) : "";
+    if (!began) { by("standing").textContent = t("The clock hasn't started."); return; }
     if (!data.checkpoints.length) { by("standing").textContent = ""; return; }
-    if (state.done >= total) { by("standing").textContent = "All sections are done."; return; }
+    if (state.done >= total) { by("standing").textContent = t("All sections are done."); return; }
     var from = dueAt(state.done), to = dueAt(state.done + 1);
     var late = spent > to ? spent - to : spent < from ? spent - from : 0;
-    var words = Math.round(Math.abs(late)) < 3 ? "On time" : "About " + long(Math.abs(late)) + (late > 0 ? " behind" : " ahead");
-    by("standing").textContent = words + (state.since ? "." : "; the clock stands.");
+    var time = { time: long(Math.abs(late)) };
+    var words = Math.round(Math.abs(late)) < 3 ? t("On time") : late > 0 ? t("About {time} behind", time) : t("About {time} ahead", time);
+    by("standing").textContent = state.since ? words + "." : t("{standing}; the clock stands.", { standing: words });
   }
   by("start").addEventListener("click", function () {
     if (state.since) { state.spent += Math.max(0, Date.now() - state.since); state.since = 0; } else { state.since = Date.now(); }
     keep();
     showClock();
-    say(state.since ? "The clock runs." : "The clock stands at " + long(minutes()) + ".");
+    say(state.since ? t("The clock runs.") : t("The clock stands at {time}.", { time: long(minutes()) }));
   });
   window.setInterval(showClock, 5000);
 
@@ -208,7 +222,7 @@
     sure.close();
     showAll();
     by("start").focus();
-    say("Everything is cleared.");
+    say(t("Everything is cleared."));
   });
 
   // The whole caution stands first on the page; its beginning stays in sight below that.
