@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any, Literal, TypeVar
 
 from .card import Card
 from .glyphs import FONTS, drawable, printable
@@ -22,6 +23,8 @@ words stand beside them and the reasons of remarks; at 2 the stitch table, the l
 lines of the quote; at 3 it only stands closer; at 4 steps follow each other on one line."""
 WHOLE = (11.0, 0)
 """The form of a card that is printed whole."""
+USUAL = FORMS.index((10.0, 2))
+"""The form that most cards come out in: looked at first, because every look costs a tenth of a second."""
 MAPS = (86.0, 72.0, 60.0, 50.0)
 """Widths in mm of one view of the section map where it is printed in two rows of two, the largest first: as large as
 the space that is left lets it be. Our own estimate of steps that are worth a look."""
@@ -50,49 +53,61 @@ def best_form(card: Card, paper: Paper) -> tuple[bytes, Form]:
         TEMPLATE, root=TEMPLATE.parent, font_paths=[FONTS], ignore_system_fonts=True, sys_inputs={},
     )
 
-    strict, keep = False, True
+    data, strict, keep = _data(card, strict=False), False, True
 
     def printed(form: tuple[float, int], map_mm: float = 0.0) -> bytes:
+        nonlocal data, strict
         size, lean = form
         shown = _data(with_map(card, map_mm), strict=strict) if map_mm else data
         inputs = {"card": shown, "paper": paper, "size": str(size), "lean": str(lean), "keep": "yes" if keep else ""}
-        return compiler.compile(format="pdf", pdf_standards=["ua-1"], sys_inputs=inputs)
+        try:
+            return compiler.compile(format="pdf", pdf_standards=["ua-1"], sys_inputs=inputs)
+        except typst.TypstError:
+            if strict:
+                raise
+            # Words in a mix of scripts that the fonts hold but can't shape: plainer words, the same card.
+            data, strict = _data(card, strict=True), True
+            return printed(form, map_mm)
 
-    data = _data(card, strict=strict)
-    smallest = WHOLE if card.full else FORMS[-1]
-    try:
-        pdf = printed(smallest)
-    except typst.TypstError:
-        # Words in a mix of scripts that the fonts hold but can't shape: plainer words, the same card.
-        strict = True
-        data = _data(card, strict=strict)
-        pdf = printed(smallest)
     if card.full:
-        return pdf, (*WHOLE, 0.0)
-    if _pages(pdf) > SIDES:
-        # No room to keep the map and its table on one side.
-        keep = False
-        pdf = printed(smallest)
-    sides = max(SIDES, _pages(pdf))
-    low, high = 0, len(FORMS) - 1
+        return printed(WHOLE), (*WHOLE, 0.0)
+    sides = SIDES
+    found = _first_that_fits(printed, FORMS, sides, USUAL) if card.sections <= OWN_SHEET else None
+    if found is None:
+        pdf = printed(FORMS[-1])
+        if _pages(pdf) > SIDES:
+            # No room to keep the map and its table on one side.
+            keep = False
+            pdf = printed(FORMS[-1])
+        sides = max(SIDES, _pages(pdf))
+        found = _first_that_fits(printed, FORMS[:-1], sides, len(FORMS) // 2) or (pdf, FORMS[-1])
+    pdf, form = found
+    if card.grid is not None and paper != "half" and card.sections <= OWN_SHEET:
+        keep = True
+        larger = _first_that_fits(lambda map_mm: printed(form, map_mm), MAPS, sides, len(MAPS) - 1)
+        if larger is not None:
+            return larger[0], (*form, larger[1])
+    return pdf, (*form, 0.0)
+
+
+_Step = TypeVar("_Step")
+
+
+def _first_that_fits(printed: Callable[[_Step], bytes], steps: Sequence[_Step], sides: int, likely: int) -> tuple[bytes, _Step] | None:
+    """The first step whose print takes no more sides than that, with its print; None where none does.
+
+    Steps grow smaller, so all after one that fits fit too: half of what is left is tried, the ``likely`` step first.
+    """
+    low, high, best = 0, len(steps), None
+    middle = likely
     while low < high:
-        middle = (low + high) // 2
-        better = printed(FORMS[middle])
-        if _pages(better) <= sides:
-            pdf, high = better, middle
+        pdf = printed(steps[middle])
+        if _pages(pdf) <= sides:
+            best, high = (pdf, steps[middle]), middle
         else:
             low = middle + 1
-    form, map_mm = FORMS[high], 0.0
-    if card.grid is not None and paper != "half" and card.sections <= OWN_SHEET:
-        low, high, keep = 0, len(MAPS), True
-        while low < high:
-            middle = (low + high) // 2
-            larger = printed(form, MAPS[middle])
-            if _pages(larger) <= sides:
-                pdf, map_mm, high = larger, MAPS[middle], middle
-            else:
-                low = middle + 1
-    return pdf, (*form, map_mm)
+        middle = (low + high) // 2
+    return best
 
 
 _COUNT = re.compile(rb"/Type\s*/Pages\s*/Count (\d+)")
