@@ -21,7 +21,8 @@ FLAGS = ("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-
 TAGS = ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 
 
-def _axe() -> Path | None:
+def axe_file() -> Path | None:
+    """axe-core's script, if there is one."""
     named = os.environ.get("PLAITBOOK_AXE")
     here = Path(__file__).resolve()
     places = [Path(named)] if named else [p / "node_modules/axe-core/axe.min.js" for p in here.parents]
@@ -31,14 +32,14 @@ def _axe() -> Path | None:
 in_browser = [
     pytest.mark.browser,
     pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here"),
-    pytest.mark.skipif(_axe() is None, reason="no axe-core here; set PLAITBOOK_AXE to its axe.min.js"),
+    pytest.mark.skipif(axe_file() is None, reason="no axe-core here; set PLAITBOOK_AXE to its axe.min.js"),
 ]
 """Marks of a module or a test that needs both; CI counts a skip as a failure."""
 
 
 def violations(page: str, window: str, folder: Path) -> list[object]:
     """What axe-core finds wrong with a page in a window of this size."""
-    axe = _axe()
+    axe = axe_file()
     assert axe and CHROMIUM
     run = """axe.run(document, {runOnly: {type: "tag", values: %s}}).then(found => {
       const said = JSON.stringify(found.violations.map(v => [v.id, v.nodes.map(n => n.html.slice(0, 200))]));

@@ -21,7 +21,7 @@ from plaitbook.meaning.model import Recipe  # noqa: E402
 from plaitbook.passes.grids.bands import length_between, rows_of_band  # noqa: E402
 from plaitbook.passes.grids.rows import equal_rows  # noqa: E402
 from plaitbook.passes.grids.scalp import level_at, row_line  # noqa: E402
-from plaitbook.passes.sections import lay, lay_sections  # noqa: E402
+from plaitbook.passes.sections import lay, lay_sections, on_head  # noqa: E402
 from plaitbook.plan.model import Sections  # noqa: E402
 
 RUNS = 40
@@ -35,7 +35,7 @@ LOOKS: tuple[tuple[str, Recipe], ...] = (
         zone: grid("rows", count=8, group=9) for zone in ("hairline", "temples", "top")})),
     *((f"scalp rows over the head, {count}", recipe(grid("rows", count=count))) for count in (12, 150, 3000)),
 )
-FORGOTTEN = (lay, level_at, row_line, equal_rows, length_between, rows_of_band)
+FORGOTTEN = (lay, on_head, level_at, row_line, equal_rows, length_between, rows_of_band)
 """What keeps anything of a grid from one laying to the next."""
 
 

@@ -1,19 +1,9 @@
-"""The HTML card in a real browser, judged by axe-core.
-
-Needs Chromium, and axe-core from npm: ``PLAITBOOK_AXE`` names its ``axe.min.js``, or it lies in
-``node_modules/axe-core`` here or above. Neither comes with the repository.
-"""
+"""The HTML card in a real browser, judged by axe-core."""
 
 from __future__ import annotations
 
-import html
-import json
-import os
-import shutil
-import subprocess
-from pathlib import Path
-
 import pytest
+from axe import in_browser, violations
 from sample import sample
 
 from plaitbook.cards.build import write_card
@@ -21,46 +11,8 @@ from plaitbook.cards.documents import write_document
 from plaitbook.cards.html import render_html
 from plaitbook.desk.printing import KINDS
 
-CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome", "chrome"))), None)
-FLAGS = ("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-         "--disable-component-update", "--disable-sync", "--virtual-time-budget=20000", "--dump-dom")
-TAGS = ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-
-
-def _axe() -> Path | None:
-    named = os.environ.get("PLAITBOOK_AXE")
-    here = Path(__file__).resolve()
-    places = [Path(named)] if named else [p / "node_modules/axe-core/axe.min.js" for p in here.parents]
-    return next((p for p in places if p.is_file()), None)
-
-
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here"),
-    pytest.mark.skipif(_axe() is None, reason="no axe-core here; set PLAITBOOK_AXE to its axe.min.js"),
-]
-
-
+pytestmark = in_browser
 WINDOWS = ("1024,1400", "390,900")
-
-
-def violations(page: str, window: str, folder: Path) -> list[object]:
-    """What axe-core finds wrong with a page in a window of this size."""
-    axe = _axe()
-    assert axe and CHROMIUM
-    run = """axe.run(document, {runOnly: {type: "tag", values: %s}}).then(found => {
-      const said = JSON.stringify(found.violations.map(v => [v.id, v.nodes.map(n => n.html.slice(0, 200))]));
-      document.documentElement.innerHTML = "<body></body>";
-      document.body.textContent = "AXE" + said + "END";
-    })""" % json.dumps(TAGS)
-    source = axe.read_text("utf-8").replace("</script", "<\\/script")
-    file = folder / "card.html"
-    file.write_text(page.replace("</body>", f"<script>{source}</script><script>{run}</script></body>"), "utf-8")
-    dumped = subprocess.run([CHROMIUM, *FLAGS, f"--user-data-dir={folder / 'profile'}", f"--window-size={window}", file.as_uri()],
-                            capture_output=True, text=True, timeout=120, check=False).stdout
-    said = html.unescape(dumped)
-    assert "AXE" in said, "axe didn't run"
-    return list(json.loads(said[said.index("AXE") + 3:said.rindex("END")]))
 
 
 @pytest.mark.parametrize("window", WINDOWS)

@@ -4,7 +4,7 @@ import html as entities
 import re
 
 import pytest
-from conftest import without_drawings
+from pages import without_drawings
 from sample import sample
 
 from plaitbook.cards.build import write_card

@@ -55,6 +55,7 @@ def test_lists_and_ranges():
     assert words.ranges([1, 2, 3, 7, 9, 8, 12, 13]) == "1–3, 7–9, 12, 13"
     assert flat(INCH.lengths([15.9, 38.1, 73.0])) == "⅝, 1½, 2⅞ in"
     assert flat(INCH.by(19.05, 22.2)) == "¾ × ⅞ in"
+    assert flat(METRIC.by(19.0, 22.0)) == "19 × 22 mm" and flat(METRIC.by(19.0, 22.0, [19.0, 31.0])) == "1.9 × 2.2 cm"
     assert flat(METRIC.widths(6.2, 7.4)) == "6–7.5 mm"
     assert METRIC.listed(["a", "b", "c"]) == "a, b and c"
 

@@ -1,34 +1,21 @@
-"""A real browser for the page's tests: Chromium through Playwright, and axe-core to judge what it shows.
-
-Neither comes with the repository: ``PLAITBOOK_AXE`` names ``axe.min.js``, or it lies in ``node_modules/axe-core`` here or above.
-"""
+"""A real browser for the page's tests: Chromium through Playwright, and axe-core to judge what it shows (see ``axe``)."""
 
 from __future__ import annotations
 
 import json
-import os
-import shutil
 from contextlib import contextmanager
-from pathlib import Path
 from typing import Any, Iterator
+
+from axe import CHROMIUM, TAGS, axe_file
 
 try:
     from playwright.sync_api import Page, sync_playwright
 except ImportError:
     sync_playwright = Page = None  # type: ignore[assignment, misc]
 
-CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome", "chrome"))), None)
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
          "--disable-component-update", "--disable-sync"]
-TAGS = ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 SIZES = {"phone": (390, 844), "tablet": (820, 1180), "desktop": (1280, 900)}
-
-
-def axe_file() -> Path | None:
-    """axe-core's script, if there is one."""
-    named = os.environ.get("PLAITBOOK_AXE")
-    places = [Path(named)] if named else [p / "node_modules/axe-core/axe.min.js" for p in Path(__file__).resolve().parents]
-    return next((p for p in places if p.is_file()), None)
 
 
 _complaints: dict[Any, list[str]] = {}

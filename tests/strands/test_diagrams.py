@@ -11,6 +11,7 @@ import strand_builders as b
 from plaitbook.cards.diagrams.cut_picture import cut_picture, cut_words
 from plaitbook.cards.diagrams.rack_picture import rack_picture
 from plaitbook.cards.diagrams.strand_strip import strand_strip, strip_text
+from plaitbook.cards.speech import speech
 from plaitbook.passes.material import portion_material
 from plaitbook.passes.strands import work_strands
 
@@ -61,9 +62,9 @@ def _check(svg: str) -> ElementTree.Element:
 @pytest.mark.parametrize("name", LOOKS)
 def test_every_picture_is_well_formed_and_inside_its_frame(name: str, units: str) -> None:
     kind, material = _drawn(LOOKS[name])
-    _check(strand_strip(kind, units))
+    _check(strand_strip(kind, speech("en", units)))
     if material.cuts:
-        _check(cut_picture(material, units))
+        _check(cut_picture(material, speech("en", units)))
         _check(rack_picture(material))
         assert len(cut_words(material).splitlines()) == len(
             {(c.hair, c.role, c.held_mm, c.colour) for c in material.cuts})
@@ -71,7 +72,7 @@ def test_every_picture_is_well_formed_and_inside_its_frame(name: str, units: str
 
 def test_the_words_name_every_feed_in_and_accent() -> None:
     kind, _ = _drawn(LOOKS["curls and beads"])
-    said = strip_text(kind, "inch")
+    said = strip_text(kind, speech("en", "inch"))
     for fed in kind.feed_ins:
         assert re.search(rf"\b{fed.stitch}\b" if fed.stitch else "the root", said)
     for accent in kind.accents:
@@ -81,10 +82,10 @@ def test_the_words_name_every_feed_in_and_accent() -> None:
 
 def test_shades_are_named_where_they_begin() -> None:
     kind, material = _drawn(LOOKS["shaded"])
-    said = strip_text(kind, "inch")
+    said = strip_text(kind, speech("en", "inch"))
     assert "base 3.5 mm, Umber at the root" in said and "base 3.5 mm, Honey at stitch" in said
     assert "curls 1.8 mm, Sand at stitches" in said.replace("1.75", "1.8")
-    svg = strand_strip(kind, "inch")
+    svg = strand_strip(kind, speech("en", "inch"))
     assert ">base, Umber<" in svg and ">Honey<" in svg
     assert "A colour wit…" in cut_words(material)
 

@@ -281,6 +281,9 @@ def _deliver(data: bytes, out: str | None) -> int:
     from .shelf import write_whole
 
     path = Path(out)
+    if path.suffix.lower() == ".plait" and path.is_file():
+        print(f"plait: '{out}' is a recipe, and would be lost\n  try: another name: -o {path.stem}.pdf", file=sys.stderr)
+        return WRONG_USE
     try:
         write_whole(path, data)
     except OSError as error:

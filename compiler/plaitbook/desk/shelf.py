@@ -103,8 +103,10 @@ def _near(path: Path) -> str:
     return next(iter(nearest(path.name, names, 1)), "")
 
 
-def write_whole(path: Path, data: bytes) -> None:
+def write_whole(path: Path, data: bytes, *, lasting: bool = True) -> None:
     """Write a file so that it is there whole or not at all. Raises OSError; leaves no scraps.
+
+    What is not ``lasting`` can be made again and may be lost with the power; that is several times faster.
 
     A link is followed to the file it names; a device or a pipe is written to, never replaced.
     """
@@ -122,8 +124,9 @@ def write_whole(path: Path, data: bytes) -> None:
     try:
         with os.fdopen(handle, "wb") as out:
             out.write(data)
-            out.flush()
-            os.fsync(out.fileno())
+            if lasting:
+                out.flush()
+                os.fsync(out.fileno())
         if os.name == "posix":
             mask = os.umask(0)
             os.umask(mask)

@@ -6,6 +6,7 @@ from functools import lru_cache
 from heapq import heappop, heappush
 from typing import NamedTuple
 
+from ..plan.computed import computed
 from ..plan.model import AccentAt, Section
 from .constants import FEWEST_PLACES, MOST_PLACES
 
@@ -90,16 +91,16 @@ def set_accents(
             sides = 2 if line.side == "both" else 1
             if line.role is not None:
                 found.append(
-                    AccentAt(
-                        stitch=k, at_mm=k * pitch_mm, role=line.role,
+                    computed(
+                        AccentAt, stitch=k, at_mm=k * pitch_mm, role=line.role,
                         count=line.count * sides, held_mm=line.held_mm, side=side,
                         colour=shade_at(line.shades, k),
                     )
                 )
             if line.ornament is not None:
                 found.append(
-                    AccentAt(
-                        stitch=k, at_mm=k * pitch_mm, ornament=line.ornament,
+                    computed(
+                        AccentAt, stitch=k, at_mm=k * pitch_mm, ornament=line.ornament,
                         count=line.ornament_count * sides, side=side,
                     )
                 )

@@ -10,6 +10,7 @@ from statistics import median
 
 from ..meaning.model import House, Recipe, Wearer
 from ..meaning.values import Origin
+from ..plan.computed import computed
 from ..plan.model import Figure, Given, Load, LoadAt, Section, Sections, StrandKind
 from ..plan.outcome import Outcome
 from .constants import GRAVITY_M_S2, HELD_WATER, WET_REGAIN, WET_SOURCE
@@ -46,8 +47,8 @@ def weigh_load(
         return Outcome(Load(worst=(), median_mn=0.0, added_to_own=0.0))
     ranked.sort(key=lambda item: (-item[0], item[1].number))
     worst = tuple(
-        LoadAt(
-            section=section.number,
+        computed(
+            LoadAt, section=section.number,
             zone=section.zone,
             dry_mn=dry,
             wet_mn=_mn(_wet_g(kind.added_g, own_g), section),
@@ -92,23 +93,23 @@ def _figures(
     }
     mean = "kind_own * hairs / kind_hairs"
     found = [
-        Figure(
-            key="load.worst_mn", label=f"load on one own hair of section {section.number}, dry", value=dry,
+        computed(
+            Figure, key="load.worst_mn", label=f"load on one own hair of section {section.number}, dry", value=dry,
             unit="mN", formula=f"(added + {mean}) * gravity / hairs", inputs=weight, source="g x m/s2 = mN",
         ),
-        Figure(
-            key="load.worst_wet_mn", label=f"load on one own hair of section {section.number}, wet",
+        computed(
+            Figure, key="load.worst_wet_mn", label=f"load on one own hair of section {section.number}, wet",
             value=load.worst[0].wet_mn, unit="mN",
             formula=f"({mean} * (1 + regain) + added + held_water * ({mean} + added)) * gravity / hairs",
             inputs={**weight, **water}, source=WET_SOURCE,
         ),
-        Figure(
-            key="load.median_mn", label="load on one own hair, median section, dry", value=load.median_mn,
+        computed(
+            Figure, key="load.median_mn", label="load on one own hair, median section, dry", value=load.median_mn,
             unit="mN", how="words", formula="median over the sections of (added + own) x g / hairs",
             inputs={"worst": "load.worst_mn"}, source="g x m/s2 = mN",
         ),
-        Figure(
-            key="load.added_to_own", label="added hair over own hair, by mass", value=load.added_to_own,
+        computed(
+            Figure, key="load.added_to_own", label="added hair over own hair, by mass", value=load.added_to_own,
             formula="added / own",
             inputs={
                 "added": Given(value=added, unit="g", origin=Origin(kind="default", where="sum over strands")),
@@ -119,8 +120,8 @@ def _figures(
     ]
     if load.hairline_median_mn is not None:
         found.append(
-            Figure(
-                key="load.hairline_median_mn", label="load on one own hair, median hairline section, dry",
+            computed(
+                Figure, key="load.hairline_median_mn", label="load on one own hair, median hairline section, dry",
                 value=load.hairline_median_mn, unit="mN", how="words",
                 formula="median over the hairline's sections, and the scalp rows that run through it, of (added + own) x g / hairs",
                 inputs={"worst": "load.worst_mn"}, source="g x m/s2 = mN",

@@ -105,7 +105,12 @@ class Demand(NamedTuple):
     """Grams a metre of what they are cut from: pieces of one thickness share flat lengths."""
     cut_mm: float
     held_mm: float
+    """Width of a whole piece as it is held, all hairs of a blend together."""
     pieces: int
+    spared: int = 0
+    """Pieces with the house's spare, as the card has them cut."""
+    share: float = 1.0
+    """This hair's part of a blended piece, by mass."""
 
 
 def piece_demands(recipe: Recipe, wearer: Wearer, house: House, kinds: tuple[StrandKind, ...]) -> tuple[Demand, ...]:
@@ -114,8 +119,8 @@ def piece_demands(recipe: Recipe, wearer: Wearer, house: House, kinds: tuple[Str
     stocks = _stocks(house, wearer, hairs, _portions(recipe, house, hairs, kinds), _trimmed(kinds))
     return tuple(
         Demand(stock.hair.name, stock.colour, stock.hair.flat_mm.value, lane.lane_g_m, portion.piece.cut_mm,
-               portion.piece.held_mm, ceil(portion.pieces - ROUNDING))
-        for stock in stocks for lane in stock.lanes for portion, _, _ in lane.cuts
+               portion.piece.held_mm, ceil(portion.pieces - ROUNDING), with_spare(portion.pieces, house), share)
+        for stock in stocks for lane in stock.lanes for portion, share, _ in lane.cuts
     )
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from ..meaning.model import Hair, House, Wearer
 from ..meaning.values import Origin
+from ..plan.computed import computed
 from ..plan.model import Figure, Given, Material, StrandKind
 from .constants import PACKING_HELD, PACKING_SOURCE, SHED_SHARE
 
@@ -20,6 +22,11 @@ _FLATS = Origin(kind="default", where="flat lengths in the cut plan")
 
 COUNTED = "counted"
 MASS = "mass of a held piece: fibre density x packing x area; packing 0.3 is our own estimate"
+
+
+@lru_cache(maxsize=256)
+def _so_many(strands: int) -> Given:
+    return Given(value=strands, unit="strands", origin=_STRANDS)
 
 
 def slug(name: str) -> str:
@@ -54,15 +61,15 @@ def role_figures(portions: tuple[Portion, ...], hairs: dict[str, Hair], house: H
         pieces = {f"pieces_{i}": size_key(size) + ".pieces" for i, size in enumerate(sizes, 1)}
         masses = {f"mass_{i}": size_key(size) + ".piece_g" for i, size in enumerate(sizes, 1)}
         found.append(
-            Figure(
-                key=key + ".pieces", label=f"pieces of {role} used", unit="pieces",
+            computed(
+                Figure, key=key + ".pieces", label=f"pieces of {role} used", unit="pieces",
                 value=sum(size.pieces for size in sizes), formula=" + ".join(pieces), inputs=dict(pieces),
                 source=COUNTED,
             )
         )
         found.append(
-            Figure(
-                key=key + ".grams", label=f"{role} in the pieces used", unit="g",
+            computed(
+                Figure, key=key + ".grams", label=f"{role} in the pieces used", unit="g",
                 value=sum(size.pieces * size.piece.mass_g for size in sizes),
                 formula=" + ".join(f"{p} * {m}" for p, m in zip(pieces, masses)),
                 inputs={**pieces, **masses}, source=MASS,
@@ -93,8 +100,8 @@ def _piece_figure(portion: Portion, hairs: dict[str, Hair], house: House) -> Fig
         inputs["packing"] = Given(value=PACKING_HELD, origin=_HELD)
         linear = f"packing * pi / 4 * held ** 2 / ({' + '.join(terms)})"
         source = MASS
-    return Figure(
-        key=size_key(portion) + ".piece_g", label=f"one piece of {use.role}", value=piece.mass_g, unit="g",
+    return computed(
+        Figure, key=size_key(portion) + ".piece_g", label=f"one piece of {use.role}", value=piece.mass_g, unit="g",
         formula=f"{linear} * cut / 1000 / legs", inputs=inputs, source=source,
     )
 
@@ -103,11 +110,11 @@ def _pieces_figure(portion: Portion) -> Figure:
     inputs: dict[str, Given | str] = {}
     terms = []
     for kind, strands, count in portion.by_kind:
-        inputs[f"strands_{kind}"] = Given(value=strands, unit="strands", origin=_STRANDS)
+        inputs[f"strands_{kind}"] = _so_many(strands)
         inputs[f"pieces_{kind}"] = Given(value=count, unit="pieces", origin=_SOLVED)
         terms.append(f"strands_{kind} * pieces_{kind}")
-    return Figure(
-        key=size_key(portion) + ".pieces", label=f"pieces of {portion.use.role} used", unit="pieces",
+    return computed(
+        Figure, key=size_key(portion) + ".pieces", label=f"pieces of {portion.use.role} used", unit="pieces",
         value=portion.pieces, formula=" + ".join(terms), inputs=inputs, source=COUNTED,
     )
 
@@ -133,8 +140,8 @@ def hair_figures(stock: Stock, house: House, wearer: Wearer, roles: set[str]) ->
     def figure(
         part: str, label: str, value: float, unit: str, formula: str, source: str, **inputs: Given | str
     ) -> Figure:
-        return Figure(key=f"{key}.{part}", label=label, value=value, unit=unit, formula=formula,
-                      inputs=inputs, source=source)
+        return computed(Figure, key=f"{key}.{part}", label=label, value=value, unit=unit, formula=formula,
+                        inputs=inputs, source=source)
 
     used = Given(value=stock.fed_g, unit="g", origin=_SOLVED)
     trim = Given(value=stock.trim_g, unit="g", origin=_SOLVED)
@@ -162,7 +169,7 @@ def hair_figures(stock: Stock, house: House, wearer: Wearer, roles: set[str]) ->
 
 def total_figures(material: Material, kinds: tuple[StrandKind, ...]) -> list[Figure]:
     """Added and own hair on the head."""
-    strands = {f"strands_{kind.id}": Given(value=len(kind.sections), unit="strands", origin=_STRANDS) for kind in kinds}
+    strands = {f"strands_{kind.id}": _so_many(len(kind.sections)) for kind in kinds}
 
     def total(key: str, label: str, value: float, part: str) -> Figure:
         inputs = {
@@ -170,8 +177,8 @@ def total_figures(material: Material, kinds: tuple[StrandKind, ...]) -> list[Fig
             for kind in kinds
         }
         formula = " + ".join(f"strands_{kind.id} * {part}_{kind.id}" for kind in kinds) or "0"
-        return Figure(key=key, label=label, value=value, unit="g", formula=formula,
-                      inputs={**strands, **inputs}, source="sum over strands")
+        return computed(Figure, key=key, label=label, value=value, unit="g", formula=formula,
+                        inputs={**strands, **inputs}, source="sum over strands")
 
     found = [
         total("material.added_worn_g", "added hair and ornaments on the head, dry", material.added_worn_g, "added_g"),
@@ -179,8 +186,8 @@ def total_figures(material: Material, kinds: tuple[StrandKind, ...]) -> list[Fig
     ]
     for line in material.ornaments:
         found.append(
-            Figure(key=f"material.ornament.{slug(line.name)}.count", label=f"{line.kind}s \"{line.name}\"",
-                   value=line.count, how="words", formula="counted over accents and ends of all strands",
-                   source=COUNTED)
+            computed(Figure, key=f"material.ornament.{slug(line.name)}.count", label=f"{line.kind}s \"{line.name}\"",
+                     value=line.count, how="words", formula="counted over accents and ends of all strands",
+                     source=COUNTED)
         )
     return found

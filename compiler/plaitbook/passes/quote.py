@@ -17,6 +17,7 @@ from typing import Callable
 
 from ..meaning.model import House, Recipe, Wearer
 from ..meaning.values import Origin
+from ..plan.computed import computed
 from ..plan.model import Figure, Given, HairLine, Material, Quote, QuoteLine, Timing, Value
 from ..plan.outcome import Outcome
 from ..syntax.problem import Problem, whole_line
@@ -69,8 +70,8 @@ def price_service(
 
     def figure(key: str, label: str, value: Value, formula: str, inputs: dict[str, Given | str],
                unit_name: str = currency, source: str = _HOUSE) -> str:
-        figures.append(Figure(key=key, label=label, value=value, unit=unit_name, formula=formula,
-                              inputs=inputs, source=source))
+        figures.append(computed(Figure, key=key, label=label, value=value, unit=unit_name, formula=formula,
+                                inputs=inputs, source=source))
         return key
 
     the_unit = given(unit, currency, Origin(kind="source", where="ISO 4217"))

@@ -76,12 +76,20 @@ def lay(asked: Asked, body: Body) -> Outcome[Sections]:
         problems.append(refuse(body, bad))
     if problems or isinstance(line, ArcRange):
         return Outcome(None, (), tuple(problems))
-    scalp = scalp_of(head.axes, line)
-    laid = lay_from_first(scalp, asked, MOST)
-    if laid.problems:
+    plan, laid = on_head(asked, head, line, body.density_cm2.value)
+    if plan is None:
         return Outcome(None, (), laid.problems)
+    return Outcome(plan, figures_of(plan, body, head, laid), ())
+
+
+@lru_cache(maxsize=64)
+def on_head(asked: Asked, head: heads.HeadShape, line: Hairline, density: float) -> tuple[Sections | None, Laid]:
+    """The grid on a head of this shape, whoever's it is: most wearers' heads are alike, as far as anyone
+    has measured them. ``density`` in hairs/cm2."""
+    laid = lay_from_first(scalp_of(head.axes, line), asked, MOST)
+    if laid.problems:
+        return None, laid
     cells = put_in_order(laid.cells, asked.order, asked.left_handed)
-    density = body.density_cm2.value
     items = published(cells, density)
     low, high = counted(asked, len(items), head)
     plan = Sections(
@@ -97,7 +105,7 @@ def lay(asked: Asked, body: Body) -> Outcome[Sections]:
     for cell in cells:
         # Neighbours hold each other; letting go here spares the collector the cycle.
         cell.links.clear()
-    return Outcome(plan, figures_of(plan, body, head, laid), ())
+    return plan, laid._replace(cells=[])
 
 
 FIELD_WORDS = {

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from ..meaning.values import Origin
+from ..plan.computed import computed
 from ..plan.model import Figure, Given, StrandKind
 from .constants import (
     HAIR_DENSITY_G_CM3,
@@ -45,6 +46,11 @@ def _shape(technique: str, tightness: str) -> dict[str, Given]:
     }
 
 
+@lru_cache(maxsize=256)
+def _so_many(strands: int) -> Given:
+    return Given(value=strands, unit="strands", origin=_GRID)
+
+
 def kind_figures(
     number: int, job: Job, worked: Worked, origins: tuple[Origin | None, ...], strand_um: float
 ) -> list[Figure]:
@@ -60,8 +66,8 @@ def kind_figures(
 
     def words(name: str, label: str, value: float, unit: str, text: str, **inputs: Given | str) -> None:
         made.append(
-            Figure(key=key + name, label=label, value=value, unit=unit, how="words", formula=text,
-                   inputs=inputs, source=PACKING_SOURCE)
+            computed(Figure, key=key + name, label=label, value=value, unit=unit, how="words", formula=text,
+                     inputs=inputs, source=PACKING_SOURCE)
         )
 
     hairs = Given(value=job.hairs, unit="hairs", origin=_GRID)
@@ -70,8 +76,8 @@ def kind_figures(
     own_mm = Given(value=job.own_mm, unit="mm", origin=own)
     ratio_key = key + "length_ratio"
     made.append(
-        Figure(
-            key=key + "pitch_mm", label="finished length of one stitch", value=worked.pitch_mm, unit="mm",
+        computed(
+            Figure, key=key + "pitch_mm", label="finished length of one stitch", value=worked.pitch_mm, unit="mm",
             formula="wearing / min(most, max(1, floor(wearing / (pitch / stitches * width / width_in_parts) + 0.5)))",
             inputs={
                 "wearing": length,
@@ -84,8 +90,8 @@ def kind_figures(
     )
     if worked.stitches == worked.count:
         made.append(
-            Figure(
-                key=key + "stitches", label="stitches", value=worked.stitches, unit="stitches",
+            computed(
+                Figure, key=key + "stitches", label="stitches", value=worked.stitches, unit="stitches",
                 formula="floor(wearing / pitch + 0.5)",
                 inputs={
                     "wearing": length,
@@ -99,8 +105,8 @@ def kind_figures(
               f"the last stitch with at least {THINNEST_SHARE:g} of the thickest cross-section left",
               pitch=key + "pitch_mm", reach=key + "reach_mm")
     made.append(
-        Figure(
-            key=key + "length_mm", label="finished length", value=worked.length_mm, unit="mm",
+        computed(
+            Figure, key=key + "length_mm", label="finished length", value=worked.length_mm, unit="mm",
             formula="stitches * pitch",
             inputs={"stitches": key + "stitches", "pitch": key + "pitch_mm"}, source="geometry",
         )
@@ -126,8 +132,8 @@ def kind_figures(
           "the farthest end of own hair and of every piece where it is laid in, over the length ratio",
           ratio=ratio_key, own=own_mm, pieces=key + "pieces")
     made.append(
-        Figure(
-            key=key + "own_g", label="own hair in one strand", value=worked.own_g, unit="g",
+        computed(
+            Figure, key=key + "own_g", label="own hair in one strand", value=worked.own_g, unit="g",
             formula="hairs * pi / 4 * strand ** 2 * density * 1e-9 * (own - min(layers, own) / 2)",
             inputs={
                 "hairs": hairs,
@@ -144,8 +150,8 @@ def kind_figures(
 
 def added_figure(number: int, like: int, added_g: float) -> Figure:
     """What hangs on one strand of a kind; its accents and beads are its own."""
-    return Figure(
-        key=f"strands.{number}.added_g", label="added hair and ornaments on one strand", value=added_g,
+    return computed(
+        Figure, key=f"strands.{number}.added_g", label="added hair and ornaments on one strand", value=added_g,
         unit="g", how="words",
         formula="pieces fed and accents times the mass of one, plus ornaments, less what is trimmed off",
         inputs={"pieces": f"strands.{like}.pieces"}, source=PACKING_SOURCE,
@@ -159,13 +165,13 @@ def _ratio(key: str, job: Job, worked: Worked, measured: Origin | None) -> Figur
     name, label = key + "length_ratio", "hair over finished strand"
     if measured is not None:
         given = Given(value=worked.length_ratio, origin=measured)
-        return Figure(key=name, label=label, value=worked.length_ratio, formula="measured",
-                      inputs={"measured": given}, source="the house's own measure")
+        return computed(Figure, key=name, label=label, value=worked.length_ratio, formula="measured",
+                        inputs={"measured": given}, source="the house's own measure")
     if model.parts == 2:
-        return Figure(key=name, label=label, value=worked.length_ratio,
-                      formula="sqrt(1 + (pi / pitch) ** 2)", inputs={"pitch": pitch}, source=PITCH_SOURCE)
-    return Figure(
-        key=name, label=label, value=worked.length_ratio, how="words",
+        return computed(Figure, key=name, label=label, value=worked.length_ratio,
+                        formula="sqrt(1 + (pi / pitch) ** 2)", inputs={"pitch": pitch}, source=PITCH_SOURCE)
+    return computed(
+        Figure, key=name, label=label, value=worked.length_ratio, how="words",
         formula="arc length over advance of (d sin t, d/2 sin 2t, pitch d t / 2 pi) over one period",
         inputs={"pitch": pitch}, source=PITCH_SOURCE,
     )
@@ -195,14 +201,12 @@ def total_figures(kinds: tuple[StrandKind, ...], strands: int) -> tuple[Figure, 
     inputs: dict[str, Given | str] = {
         f"stitches_{kind.id}": f"strands.{kind.like or kind.id}.stitches" for kind in kinds
     }
-    counts = {
-        f"strands_{kind.id}": Given(value=len(kind.sections), unit="strands", origin=_GRID) for kind in kinds
-    }
+    counts = {f"strands_{kind.id}": _so_many(len(kind.sections)) for kind in kinds}
     formula = " + ".join(f"strands_{kind.id} * stitches_{kind.id}" for kind in kinds) or "0"
     return (
-        Figure(key="strands.count", label="strands", value=strands, unit="strands",
-               formula=" + ".join(counts) or "0", inputs=dict(counts), source="counted"),
-        Figure(key="strands.stitches_total", label="stitches on the head",
-               value=sum(len(kind.sections) * kind.stitches for kind in kinds), unit="stitches",
-               formula=formula, inputs={**counts, **inputs}, source="counted"),
+        computed(Figure, key="strands.count", label="strands", value=strands, unit="strands",
+                 formula=" + ".join(counts) or "0", inputs=dict(counts), source="counted"),
+        computed(Figure, key="strands.stitches_total", label="stitches on the head",
+                 value=sum(len(kind.sections) * kind.stitches for kind in kinds), unit="stitches",
+                 formula=formula, inputs={**counts, **inputs}, source="counted"),
     )

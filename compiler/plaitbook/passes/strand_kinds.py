@@ -6,8 +6,7 @@ from functools import lru_cache
 from math import pi
 from typing import NamedTuple
 
-from pydantic import TypeAdapter
-
+from ..plan.computed import changed, computed, computed_all
 from ..plan.model import AccentAt, FeedIn, Strand, StrandKind, WidthAt
 from .accents import AccentLine, Shades, accent_stitches, set_accents, shade_at
 from .constants import PACKING_SQUEEZED
@@ -61,12 +60,6 @@ class Pattern(NamedTuple):
     """The accents by (starting place, left first)."""
 
 
-_PROFILE = TypeAdapter(tuple[WidthAt, ...])
-"""Checks a whole profile at once, which takes half the time of one stitch after another."""
-
-_STRANDS = TypeAdapter(tuple[Strand, ...])
-
-
 def make_pattern(number: int, job: Job, plan: ZonePlan, places: int) -> Pattern:
     """Work one strand and put it into the plan's models. ``number`` is the first kind worked
     so, ``places`` how many starting places accents have."""
@@ -82,7 +75,8 @@ def make_pattern(number: int, job: Job, plan: ZonePlan, places: int) -> Pattern:
         size = item.role, item.held_mm, item.colour
         fed[size] = fed.get(size, 0.0) + item.pieces * item.part
     sets = _accent_sets(plan.accents, worked.stitches, pitch, places)
-    kind = StrandKind(
+    kind = computed(
+        StrandKind,
         id=0,
         zone="",
         technique=job.technique,
@@ -97,12 +91,10 @@ def make_pattern(number: int, job: Job, plan: ZonePlan, places: int) -> Pattern:
         width_min_mm=worked.thinnest_mm,
         width_max_mm=worked.thickest_mm,
         largest_step_mm=worked.largest_step_mm,
-        profile=_PROFILE.validate_python(
-            tuple(
-                {"stitch": k, "at_mm": k * pitch, "width_mm": worked.width_mm[k], "own_share": worked.own_share[k]}
-                for k in range(1, worked.stitches + 1)
-            )
-        ),
+        profile=computed_all(WidthAt, [
+            {"stitch": k, "at_mm": k * pitch, "width_mm": width, "own_share": own}
+            for k, (width, own) in enumerate(zip(worked.width_mm, worked.own_share)) if k
+        ]),
         feed_ins=feed_ins,
         accents=sets[0, True].accents,
         own_ends_stitch=worked.own_ends_stitch,
@@ -122,8 +114,8 @@ def _feed_in(stitch: int, pitch: float, lot: Lot, times: int, shades: Shades) ->
     pieces, part = lot.count * times, lot.part
     if part < 1.0 and (pieces * part).is_integer():
         pieces, part = int(pieces * part), 1.0
-    return FeedIn(
-        stitch=stitch, at_mm=stitch * pitch, role=lot.piece.role, pieces=pieces,
+    return computed(
+        FeedIn, stitch=stitch, at_mm=stitch * pitch, role=lot.piece.role, pieces=pieces,
         held_mm=lot.piece.held_mm, part=part, colour=shade_at(shades, stitch),
     )
 
@@ -160,16 +152,14 @@ def make_kind(
     tally: dict[tuple[int, bool], int] = {}
     for _, place, left_first in members:
         tally[place, left_first] = tally.get((place, left_first), 0) + 1
-    strands = _STRANDS.validate_python(
-        tuple(
-            {
-                "section": section, "kind": number, "stitches": worked.stitches,
-                "width_mm": worked.mean_mm, "feed_ins": feed_ins,
-                "accents": pattern.sets[place, left_first].accents,
-            }
-            for section, place, left_first in members
-        )
-    )
+    strands = computed_all(Strand, [
+        {
+            "section": section, "kind": number, "stitches": worked.stitches,
+            "width_mm": worked.mean_mm, "feed_ins": feed_ins,
+            "accents": pattern.sets[place, left_first].accents,
+        }
+        for section, place, left_first in members
+    ])
     worn: dict[Size, float] = {}
     ornaments: dict[str, float] = {}
     for chosen, times in tally.items():
@@ -193,18 +183,16 @@ def make_kind(
     strung = tuple((name, count / len(members)) for name, count in ornaments.items())
     ornament_g = sum(count * weights[name] for name, count in strung)
     added_g = worked.worn_g + accent_g + ornament_g
-    # A copy needs no second validation; what changes is built from values already checked.
-    kind = pattern.kind.model_copy(
-        update={
-            "id": number,
-            "zone": zone,
-            "sections": tuple(section for section, _, _ in members),
-            "added_g": added_g,
-            "pieces": tuple(by_role.items()),
-            "portions": tuple((role, held, count) for (role, held), count in portions.items()),
-            "shaded": tuple((*size, count) for size, count in shaded.items()) if plan.shades else (),
-            "ornaments": strung,
-        }
+    kind = changed(
+        pattern.kind,
+        id=number,
+        zone=zone,
+        sections=tuple([section for section, _, _ in members]),
+        added_g=added_g,
+        pieces=tuple(by_role.items()),
+        portions=tuple([(role, held, count) for (role, held), count in portions.items()]),
+        shaded=tuple([(*size, count) for size, count in shaded.items()]) if plan.shades else (),
+        ornaments=strung,
     )
     return kind, strands
 

@@ -187,7 +187,7 @@ def _work(
         mean_mm=sum(worked) / end,
         thinnest_mm=min(worked),
         thickest_mm=max(worked),
-        largest_step_mm=max((abs(b - a) for a, b in zip(worked, worked[1:])), default=0.0),
+        largest_step_mm=max([abs(b - a) for a, b in zip(worked, worked[1:])], default=0.0),
         own_ends_stitch=min(end, floor(own.reach_mm / step)),
         reach_mm=reach / ratio,
         piece_g=whole,
@@ -285,7 +285,7 @@ def _own_shares(
         density = densities.pop() if densities else HAIR_DENSITY_G_CM3
         over = density / HAIR_DENSITY_G_CM3
         return tuple([
-            min(1.0, hair / (hair * (1.0 - over) + density * solid)) if hair > 0.0 else 0.0
+            (share if (share := hair / (hair * (1.0 - over) + density * solid)) < 1.0 else 1.0) if hair > 0.0 else 0.0
             for hair, solid in zip(own[: end + 1], area)
         ])
     total = own[: end + 1]

@@ -26,6 +26,7 @@ from functools import lru_cache
 
 from ..meaning.model import House, Recipe, Wearer
 from ..meaning.values import Origin
+from ..plan.computed import computed
 from ..plan.model import (
     Checkpoint, CrewLane, Figure, Given, Material, Sections, Stage, StrandKind, Timing,
 )
@@ -91,8 +92,8 @@ def clock_service(
 
     def add(key: str, label: str, value: float, unit: str, formula: str,
             inputs: dict[str, Given | str] | None = None, source: str = OUR_OWN, words: bool = False) -> str:
-        figures.append(Figure(key=key, label=label, value=value, unit=unit, formula=formula,
-                              inputs=inputs or {}, source=source, how="words" if words else "formula"))
+        figures.append(computed(Figure, key=key, label=label, value=value, unit=unit, formula=formula,
+                                inputs=inputs or {}, source=source, how="words" if words else "formula"))
         return key
 
     def operation(names: tuple[str, ...], counts: dict[str, float], counted: str) -> tuple[str, float]:

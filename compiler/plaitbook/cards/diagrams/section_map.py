@@ -78,13 +78,13 @@ def section_map(
             return svg
     svg = draw_map(sections, view, width_mm, labels, prefix, say)
     _drawn.insert(0, (sections, asked, svg))
-    del _drawn[8:]
+    del _drawn[32:]
     return svg
 
 
 _drawn: list[tuple[Sections, tuple, str]] = []
-"""The last eight drawings, by the identity of their sections: an edit that leaves the grid alone
-draws nothing anew."""
+"""The last drawings, four to a map, by the identity of their sections: an edit that leaves the grid alone
+draws nothing anew, nor do eight heads in turn."""
 
 
 def draw_map(

@@ -23,6 +23,8 @@ UNIT = 8.0
 LARGEST_SCALE = 1.0
 """A short strand is drawn true to size, never larger."""
 LABEL_LEVELS = 3
+MOST_PLACES = 16
+"""Pieces laid in whose stitches the legend still lists; our own estimate."""
 MARK = 1.1
 """Half the size of a mark, mm."""
 ROW = TEXT_MM + 0.6
@@ -220,10 +222,8 @@ def _shade_bar(
 def _legend(kind: StrandKind, y: float, width: float, say: Speech) -> tuple[list[str], float]:
     """What each mark that was drawn means; the marks stand before the words."""
     items: list[tuple[str, str]] = []
-    if any(fed.part >= 1.0 for fed in kind.feed_ins):
-        items.append(("whole", say("lay in {pieces}", pieces=_either(say, (_pieces(fed, say) for fed in kind.feed_ins if fed.part >= 1.0)))))
-    if any(fed.part < 1.0 for fed in kind.feed_ins):
-        items.append(("part", say("lay in {pieces}", pieces=_either(say, (_pieces(fed, say) for fed in kind.feed_ins if fed.part < 1.0)))))
+    items += [("whole", said) for said in _laid_in(kind, say, [fed for fed in kind.feed_ins if fed.part >= 1.0])]
+    items += [("part", said) for said in _laid_in(kind, say, [fed for fed in kind.feed_ins if fed.part < 1.0])]
     curls = _either(say, (_accent_name(a, say) for a in kind.accents if a.role))
     if curls:
         items.append(("curl", say("{curls}, stroke on its side", curls=curls) if _sided(kind) else curls))
@@ -259,6 +259,17 @@ def _sample(name: str, at: float, y: float) -> list[str]:
     if name == "own end":
         return [line(at, y - 1.6, at, y + 1.6, 0.45, "1.2 0.8")]
     return [line(at - 1.8, y, at + 1.8, y, 0.2, "0.8 0.5")]
+
+
+def _laid_in(kind: StrandKind, say: Speech, feeds: list[FeedIn]) -> list[str]:
+    """What the marks above the strand stand for. Where they don't all stand for the same, each says at which stitches,
+    as long as that can be read at a glance."""
+    at: dict[str, list[int]] = {}
+    for fed in feeds:
+        at.setdefault(_pieces(fed, say), []).append(fed.stitch)
+    if len(at) > 1 and len(kind.feed_ins) <= MOST_PLACES:
+        return [say("lay in {pieces} at {places}", pieces=what, places=_at(say, list(dict.fromkeys(places)))) for what, places in at.items()]
+    return [say("lay in {pieces}", pieces=_either(say, at))] if at else []
 
 
 def _either(say: Speech, names: Iterable[str]) -> str:
