@@ -80,6 +80,81 @@ def test_an_earlier_site_is_replaced_and_another_folder_is_not(tmp_path: Path, c
     assert (out / "looks" / "small.html").is_file()
 
 
+def small_book(folder: Path, **looks: str) -> Path:
+    folder.mkdir(parents=True)
+    for file, name in (looks or {"one": "Small"}).items():
+        text = LOOK if file == "one" else LOOK[: LOOK.index("hair \"Dune\"")]
+        (folder / f"{file}.plait").write_text(text.replace('"Small"', f'"{name}"'), "utf-8")
+    (folder / "book.plait").write_text('edition 1\nuse "one.plait"\n', "utf-8")
+    return folder
+
+
+def files_of(folder: Path) -> dict[str, bytes]:
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()}
+
+
+@pytest.mark.parametrize("inside", ["site/book", "site/deep/er/book"])
+def test_a_site_that_has_the_book_in_it_is_left_alone(tmp_path: Path, inside: str, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "site"
+    assert main(["book", str(small_book(tmp_path / "first")), "-o", str(out)]) == 0
+    book = small_book(tmp_path / inside)
+    before = files_of(tmp_path)
+    assert main(["book", str(book), "-o", str(out)]) == 2
+    assert "holds the book itself" in capsys.readouterr().err
+    assert main(["book", str(book), "-o", str(book)]) == 2
+    assert main(["book", str(tmp_path / "first"), "-o", str(out)]) == 2  # another book lies in it
+    assert "no part of a site" in capsys.readouterr().err
+    assert files_of(tmp_path) == before
+
+
+def test_somebodys_file_in_a_site_is_kept(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    book, out = small_book(tmp_path / "book"), tmp_path / "my site"
+    assert main(["book", str(book), "-o", str(out)]) == 0
+    (out / "prices.xlsx").write_bytes(b"mine")
+    assert main(["book", str(book), "-o", str(out)]) == 2
+    assert "'prices.xlsx'" in capsys.readouterr().err and (out / "prices.xlsx").read_bytes() == b"mine"
+
+
+def test_a_failed_replacement_leaves_the_earlier_site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    import os
+
+    book, out = small_book(tmp_path / "book"), tmp_path / "site"
+    assert main(["book", str(book), "-o", str(out)]) == 0
+    before, replace = files_of(out), os.replace
+
+    def full(source: Path, target: Path) -> None:
+        if Path(source).name == "new":
+            raise OSError(28, "No space left on device")
+        replace(source, target)
+
+    monkeypatch.setattr("plaitbook.desk.site_making.os.replace", full)
+    assert main(["book", str(book), "-o", str(out)]) == 1
+    assert "No space left" in capsys.readouterr().err
+    assert files_of(out) == before and sorted(path.name for path in tmp_path.iterdir()) == ["book", "site"]
+
+
+def test_a_folder_of_the_book_makes_a_site_of_its_looks(tmp_path: Path) -> None:
+    book = small_book(tmp_path / "book")
+    (book / "more").mkdir()
+    (book / "one.plait").rename(book / "more" / "one.plait")
+    (book / "book.plait").write_text('edition 1\n', "utf-8")
+    assert main(["book", str(book / "more"), "-o", str(tmp_path / "site")]) == 0
+
+
+def test_page_names_that_windows_keeps_for_itself_are_changed(tmp_path: Path) -> None:
+    assert main(["book", str(small_book(tmp_path / "book", one="Con", two="AUX", three="שלום", four="שָׁלוֹם")), "-o", str(tmp_path / "site")]) == 0
+    assert sorted(path.stem for path in (tmp_path / "site" / "looks").iterdir()) == ["look", "look-2", "look-aux", "look-con"]
+
+
+@pytest.mark.skipif(not hasattr(Path, "symlink_to") or __import__("os").name != "posix", reason="links need rights on Windows")
+def test_a_linked_folder_is_replaced_where_it_lies(tmp_path: Path) -> None:
+    book = small_book(tmp_path / "book")
+    (tmp_path / "real").mkdir()
+    (tmp_path / "link").symlink_to("real")
+    assert main(["book", str(book), "-o", str(tmp_path / "link")]) == 0
+    assert (tmp_path / "link").is_symlink() and (tmp_path / "real" / "index.html").is_file()
+
+
 def test_a_book_with_a_mistake_makes_nothing(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     book = tmp_path / "book"
     book.mkdir()

@@ -55,10 +55,10 @@ ROWS = st.lists(st.tuples(st.sampled_from(("Ann", "Bo", "Cy")), st.sampled_from(
 def test_packs_are_conserved_and_never_run_out(rows, brought: float, there: float) -> None:
     all_wanted = tuple(wanted(*row) for row in rows)
     cuts = share_cuts(all_wanted)
-    assert sum(pieces for cut in cuts for _, _, pieces in cut.shares) == sum(row[2] for row in rows)
+    assert sum(share.pieces for cut in cuts for share in cut.shares) == sum(row[2] for row in rows)
     for cut in cuts:
         made = [sum(pattern[i] * times for pattern, times in cut.plan.patterns) for i in range(len(cut.plan.lengths))]
-        asked = [sum(pieces for _, mm, pieces in cut.shares if mm == length) for length in cut.plan.lengths]
+        asked = [sum(share.pieces for share in cut.shares if share.cut_mm == length) for length in cut.plan.lengths]
         assert made == asked
     buys = shopping(all_wanted, cuts, {("Dune", "tide"): brought}, {("Dune", "tide"): there, ("Dune", None): 1.5}, plain_house())
     assert {(buy.hair, buy.colour) for buy in buys} == {("Dune", row[4]) for row in rows}

@@ -15,7 +15,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from plaitbook.desk.command import main
-from plaitbook.desk.stock.store import Movement, NotThere, move, movements, on_hand, set_point, stock_path
+from plaitbook.desk.stock.store import Movement, NotThere, move, movements, on_hand, set_points, stock_path
 from plaitbook.desk.stocking import packs
 from plaitbook.shipped import shipped_folder
 
@@ -111,8 +111,8 @@ def test_two_writers_at_once(tmp_path: Path) -> None:
 
 def test_a_point_is_set_anew(tmp_path: Path) -> None:
     path = stock_path(tmp_path)
-    set_point(path, ("Dune", ""), 1000)
-    set_point(path, ("Dune", ""), 2000)
+    set_points(path, ((("Dune", ""), 1000),))
+    set_points(path, ((("Dune", ""), 2000),))
     assert [(line.milli, line.point, line.to_order) for line in on_hand(path)] == [(0, 2000, True)]
 
 

@@ -260,3 +260,13 @@ def test_more_lines_than_a_look_needs_are_refused_quickly(book: Path) -> None:
     many = "".join(f"feed: every 3 stitches from stitch {n % 9 + 1}: 1 piece of base ¼ pencil\n" for n in range(5000))
     done = plait("check", put(book, SMALL + many), cwd=book)
     assert done.returncode == 1 and "more than 40 lines of 'feed'" in done.stderr
+
+
+def test_a_recipe_is_never_written_over(tmp_path, capsys):
+    book = tmp_path / "book"
+    main(["new", str(book)])
+    look = book / "looks" / "saltmarsh.plait"
+    before = look.read_bytes()
+    assert main(["card", str(look), "--format", "text", "-o", str(book / "looks" / "quayside.plait")]) == 2
+    assert main(["print", str(look), "shopping", "--format", "csv", "-o", str(look)]) == 2
+    assert look.read_bytes() == before and "is a recipe" in capsys.readouterr().err

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import io
+import os
 import re
 import struct
 import zlib
@@ -98,7 +100,7 @@ def test_a_logo_keeps_its_shape_and_stays_in_its_room(wide: int, high: int) -> N
 
 
 def test_a_jpegs_size_is_read_from_its_frame() -> None:
-    frame = b"\xff\xd8\xff\xe0" + struct.pack(">H", 4) + b"ab" + b"\xff\xc2" + struct.pack(">HBHHB", 11, 8, 120, 480, 1) + b"\1\x11\0"
+    frame = b"\xff\xd8\xff\xe0" + struct.pack(">H", 4) + b"ab" + b"\xff\xc2" + struct.pack(">HBHHB", 11, 8, 120, 480, 1) + b"\1\x11\0" + b"\xff\xd9"
     picture = logo_picture(frame, "H")
     assert picture.width_mm / picture.height_mm == pytest.approx(4)
 
@@ -109,6 +111,27 @@ def test_a_file_that_is_no_logo_is_refused(book, data: bytes, capsys: pytest.Cap
     assert code == 1 and not out
     said = capsys.readouterr().err
     assert "the logo 'mark.png'" in said and "try:" in said
+
+
+WHOLE = png(300, 100)
+
+
+@pytest.mark.parametrize("data", [WHOLE[:40], WHOLE[:60], WHOLE[:-4], WHOLE[:-20] + b"z" * 20, WHOLE[:50] + b"!" + WHOLE[51:], WHOLE[:33] + WHOLE[-12:], b"\xff\xd8\xff\xe0" + struct.pack(">H", 4) + b"ab"
+                                  + b"\xff\xc2" + struct.pack(">HBHHB", 11, 8, 120, 480, 1) + b"\1\x11\0"])
+@pytest.mark.parametrize("form", ["pdf", "html"])
+def test_a_damaged_logo_is_told_of_before_it_stops_a_card(book, data: bytes, form: str, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out = card(book('logo "mark.png"', mark__png=data), form)
+    assert code == 1 and not out
+    assert "the logo 'mark.png' is damaged" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("mode", ["1", "L", "P", "LA", "RGB", "RGBA", "I;16"])
+@pytest.mark.parametrize("size", [(7, 3), (300, 100)])
+def test_every_kind_of_png_is_a_logo(mode: str, size: tuple[int, int]) -> None:
+    image = pytest.importorskip("PIL.Image")
+    out = io.BytesIO()
+    image.new(mode, size).save(out, "PNG")
+    assert logo_picture(out.getvalue(), "H").width_mm > 0
 
 
 @pytest.mark.parametrize("path", ["missing.png", "../outside.png", "/etc/passwd", "C:\\x.png", ""])
@@ -183,6 +206,30 @@ def test_a_template_cant_read_files_or_run_code(source: str) -> None:
     except (TemplateTrouble, MemoryError):
         return
     assert not re.search(r"class|module|function|root:|uid=|object at|built-in", said), said
+
+
+@pytest.mark.parametrize("source", ["{{ card.title | safe }}", "{% autoescape false %}{{ card.title }}{% endautoescape %}"])
+def test_a_name_cant_be_printed_as_markup(source: str) -> None:
+    with pytest.raises(TemplateTrouble) as trouble:
+        render_template("\n" + source, {**CARD, "title": "<script>"}, html=True)
+    assert trouble.value.line == 2
+
+
+@pytest.mark.parametrize(("source", "said"), [
+    ("{% for a in card.facts %}" * 25 + "{% endfor %}" * 25, "too many blocks"), ('{{ "\\ud800" }}', "no text"),
+    ("{% macro a() %}{{ a() }}{% endmacro %}{{ a() }}", "recursion"), ("{{ " + "(" * 3000 + "1" + ")" * 3000 + " }}", "recursion"),
+])
+def test_what_the_template_engine_cant_do_is_told_in_words(book, source: str, said: str, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out = card(book('template "ours.html"', ours__html=source))
+    assert code == 1 and not out and said in capsys.readouterr().err
+
+
+@pytest.mark.skipif(os.name != "posix", reason="links need rights on Windows")
+def test_a_link_round_in_a_circle_is_no_file(book, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "loop.png").symlink_to("loop.png")
+    for name in ("loop.png", "a" * 300 + ".png"):
+        assert card(book(f'logo "{name}"'))[0] == 1
+        assert "no file of this book" in capsys.readouterr().err
 
 
 def test_a_template_that_never_ends_is_stopped(book, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import csv
 import io
+import os
+import signal
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -144,3 +148,58 @@ def test_wrong_use_says_what_to_write(wrong: list[str], capsys: pytest.CaptureFi
     monkeypatch.chdir(tmp_path)
     assert main(wrong) == 2
     assert "try:" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("out", ["{book}", "{book}/first.plait", "-"])
+def test_nothing_of_the_book_is_written_over(book: Path, out: str, capsys: pytest.CaptureFixture[str]) -> None:
+    before = {path: path.read_bytes() for path in book.rglob("*")}
+    assert main(["survey", str(book), "-o", out.format(book=book)]) == 2
+    assert "name a .csv file" in capsys.readouterr().err
+    assert {path: path.read_bytes() for path in book.rglob("*")} == before
+
+
+@pytest.mark.parametrize("asked", [["--wearer", "Annn"], ["--house", "Nowhere"]])
+def test_a_name_that_isnt_there_is_told_before_anything_is_made(book: Path, tmp_path: Path, asked: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["survey", str(book), "-o", str(tmp_path / "out.csv"), *asked]) == 1
+    assert "in this book" in capsys.readouterr().err and not list(tmp_path.glob("out.csv*"))
+
+
+def test_two_surveys_dont_write_one_file(book: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code = ("import sys; from pathlib import Path; from plaitbook.desk.survey.held import held\n"
+            "with held(Path(sys.argv[1])): print('held', flush=True); sys.stdin.read()")
+    out = tmp_path / "out.csv"
+    with subprocess.Popen([sys.executable, "-c", code, str(tmp_path / "out.csv.part")], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as other:
+        assert other.stdout is not None and other.stdout.readline() == "held\n"
+        assert main(["survey", str(book), "-o", str(out), "--processes", "1"]) == 1
+        assert "another survey is writing" in capsys.readouterr().err and not out.exists()
+        other.kill()  # the system lets go of the file, whatever became of its writer
+    assert len(rows_of(surveyed(book, out, "--processes", "1"))) == 6
+
+
+@pytest.mark.skipif(os.name != "posix", reason="kill -9 is POSIX")
+def test_killed_in_the_middle_it_goes_on_and_leaves_no_process(book: Path, tmp_path: Path) -> None:
+    whole = surveyed(book, tmp_path / "whole.csv", "--processes", "1")
+    code = ("import sys, time; from plaitbook.desk import surveying; from plaitbook.desk.command import main\n"
+            "surveying.TOGETHER = 1\n"
+            "progress = surveying._progress\n"
+            "def slow(*all):\n"
+            " for n, rows in enumerate(progress(*all)):\n"
+            "  yield rows\n"
+            "  if n == 2: print('three', flush=True); time.sleep(60)\n"
+            "surveying._progress = slow\n"
+            "main(['survey', sys.argv[1], '-o', sys.argv[2], '--processes', '2'])")
+    out = tmp_path / "out.csv"
+    with subprocess.Popen([sys.executable, "-c", code, str(book), str(out)], stdout=subprocess.PIPE, text=True) as child:
+        assert child.stdout is not None and child.stdout.readline() == "three\n"
+        child.send_signal(signal.SIGKILL)
+        child.stdout.read()  # ends when the last of its processes has let go of it
+    assert surveyed(book, out, "--processes", "1") == whole
+    assert not (tmp_path / "out.csv.part").exists()
+
+
+def test_a_part_that_is_no_longer_what_was_written_begins_anew(book: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out.csv"
+    whole = surveyed(book, out, "--processes", "1")
+    for scrap in (b"\xff\xfe\r\n", b"# survey of nothing\r\n", bytes(4000)):
+        (tmp_path / "out.csv.part").write_bytes(scrap)
+        assert surveyed(book, out, "--processes", "1") == whole

@@ -65,7 +65,7 @@ def write_day(paper: DayPaper, sheet: str) -> Card:
     parts.append(Part(key="buy", title="To buy for them all", blocks=tuple(blocks), step=False))
     if paper.also:
         parts.append(Part(key="also", title="Also have there", blocks=_ticks(paper.also), step=False))
-    cuts = Table(caption="Pieces, spare included", plain=True, rows=paper.cuts, ticks=True,
+    cuts = Table(caption="Pieces, spare included", plain=True, rows=paper.cuts, ticks=True, wide=True,
                  columns=(Column(heading="Hair"), Column(heading="Cut to", **right), Column(heading="Held", **right), Column(heading="Pieces", **right), Column(heading="For")))
     bench: list[Block] = [cuts, Para(text="Pieces are those of the cards, the house's spare included.", tone="small")]
     if paper.blended:

@@ -26,13 +26,17 @@ def calendar_of_all(bookings: "tuple[tuple[Plan, datetime, datetime], ...]", sta
     calendar = Calendar()
     calendar.add("prodid", "-//Plaitbook//plait calendar//EN")
     calendar.add("version", "2.0")
+    alike: dict[tuple[str, str, datetime], int] = {}
     for plan, start, prepared in bookings:
-        _put_in(calendar, plan, start, prepared, stamp, refresh)
+        key = plan.head.recipe, plan.head.wearer, start
+        alike[key] = alike.get(key, 0) + 1
+        _put_in(calendar, plan, start, prepared, stamp, refresh, alike[key])
     calendar.add_missing_timezones()
     return bytes(calendar.to_ical())
 
 
-def _put_in(calendar: Any, plan: "Plan", start: datetime, prepared: datetime, stamp: datetime, refresh: bool) -> None:
+def _put_in(calendar: Any, plan: "Plan", start: datetime, prepared: datetime, stamp: datetime, refresh: bool, nth: int = 1) -> None:
+    """One booking's events; ``nth`` tells those apart that are alike in look, wearer and start."""
     from uuid import UUID, uuid5
 
     from icalendar import Event
@@ -41,9 +45,11 @@ def _put_in(calendar: Any, plan: "Plan", start: datetime, prepared: datetime, st
 
     timing, head = plan.timing, plan.head
 
+    among = f"|{nth}" if nth > 1 else ""
+
     def event(what: str, begins: datetime, minutes: float, summary: str, text: str, busy: bool = True) -> None:
         entry = Event()
-        entry.add("uid", f"{uuid5(UUID(NAMES), f'{head.recipe}|{head.wearer}|{start.isoformat()}|{what}')}@plaitbook")
+        entry.add("uid", f"{uuid5(UUID(NAMES), f'{head.recipe}|{head.wearer}|{start.isoformat()}|{what}{among}')}@plaitbook")
         entry.add("dtstamp", stamp)
         entry.add("dtstart", begins)
         entry.add("dtend", begins + timedelta(minutes=max(1, round(minutes))))

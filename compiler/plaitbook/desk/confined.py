@@ -13,10 +13,13 @@ def render() -> None:
     try:
         import resource
 
-        resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
-        resource.setrlimit(resource.RLIMIT_NOFILE, (FILES, FILES))
-    except (ImportError, ValueError, OSError):
-        pass  # no such limit on this system: the time limit holds all the same
+        for kind, most in ((resource.RLIMIT_AS, MEMORY), (resource.RLIMIT_NOFILE, FILES)):
+            try:
+                resource.setrlimit(kind, (most, most))
+            except (ValueError, OSError):
+                pass  # this system doesn't know that limit: the others hold all the same
+    except ImportError:
+        pass  # no limits on Windows: the time limit holds all the same
     from ..cards.house_templates import main
 
     main()

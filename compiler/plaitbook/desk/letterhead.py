@@ -53,9 +53,10 @@ def own_page(card: Card, house: House, shelf: Shelf) -> str:
                               input=json.dumps(asked).encode(), capture_output=True, timeout=SECONDS, check=False)
     except subprocess.TimeoutExpired:
         raise _trouble(house, f"takes more than {SECONDS:.0f} seconds", 0) from None
-    if done.returncode:
-        raise _trouble(house, "needs more memory than a card may take", 0)
-    said = json.loads(done.stdout)
+    try:
+        said = json.loads(done.stdout)
+    except ValueError:
+        raise _trouble(house, "needs more memory than a card may take", 0) from None
     if "trouble" in said:
         raise _trouble(house, f"can't be printed: {said['trouble']}", said["line"])
     return str(said["page"])
@@ -68,8 +69,10 @@ def _trouble(house: House, what: str, line: int) -> CantRead:
 
 def _inside(written: str, shelf: Shelf, word: str, example: str) -> Path:
     """A file that a house names, which must lie in its book."""
-    path = (shelf.root / written.replace("\\", "/")).resolve()
-    if "\0" in written or not path.is_relative_to(shelf.root) or not path.is_file():
-        raise CantRead(f"the house's {word} '{written}' is no file of this book",
-                       f"put the file into the book's folder and write {word} \"{example}\"")
-    return path
+    try:
+        path = (shelf.root / written.replace("\\", "/")).resolve()
+        if path.is_relative_to(shelf.root) and path.is_file():
+            return path
+    except (OSError, ValueError, RuntimeError):
+        pass  # a name no file can have, or a link that leads round in a circle
+    raise CantRead(f"the house's {word} '{written}' is no file of this book", f"put the file into the book's folder and write {word} \"{example}\"")

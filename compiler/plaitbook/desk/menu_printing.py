@@ -12,6 +12,7 @@ from .command import BAD_TEXT, WRONG_USE, _deliver, _slug, cant_read, shown_path
 def print_menu(arguments: argparse.Namespace, form: str) -> int:
     """Compile every way of taking every look, and print what they come to; nothing is written if one can't be made."""
     from .shelf import CantRead
+    from .survey.cells import book_root
     from .ways import looks_and_ways
 
     folder = Path(arguments.recipe)
@@ -28,7 +29,7 @@ def print_menu(arguments: argparse.Namespace, form: str) -> int:
     if problems:
         from .messages import Lines, problem_text
 
-        root = folder.resolve()
+        root = book_root(folder)
         for problem in problems:
             print(problem_text(problem, Lines(root), lambda name: shown_path(root / name)), file=sys.stderr)
         print(f"\n{len(problems)} mistake{'s' if len(problems) != 1 else ''}; nothing was written.", file=sys.stderr)
@@ -40,7 +41,7 @@ def print_menu(arguments: argparse.Namespace, form: str) -> int:
     from .log_store import read_services, store_path
 
     try:
-        services = tuple(service for _, service in read_services(store_path(folder))) if arguments.staff else ()
+        services = tuple(service for _, service in read_services(store_path(book_root(folder)))) if arguments.staff else ()
     except (sqlite3.Error, OSError) as error:
         return cant_read(CantRead(f"the book's log can't be read: {error}", "leave --staff out, or move .plait/log.db away"), as_json=False)
     dishes = []

@@ -5,15 +5,16 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from datetime import date, datetime, time, timedelta, timezone
+from datetime import datetime, time, timedelta, timezone
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from .command import BAD_TEXT, GOOD, WRONG_USE, _deliver, _format_of, cant_read, shown_path
+from .command import BAD_TEXT, GOOD, _deliver, _format_of, cant_read, shown_path
 from .commands import HELP
 
 if TYPE_CHECKING:
-    from .day.planning import Day, DayPlan, Visit
+    from .day.bookings import Booking
+    from .day.planning import DayPlan, Visit
 
 
 def register(commands: Any) -> None:
@@ -37,47 +38,101 @@ def run(arguments: argparse.Namespace) -> int:
     """Plan the bookings; 1 where a line is wrong, a look can't be made, or something says stop."""
     import sqlite3
 
-    from .day.bookings import read_bookings
+    from .day.bookings import Mistake, read_bookings
+    from .day.paper import care_of
     from .day.planning import plan_days, shelf_from
-    from .shelf import BOOK, CantRead, read_text, shelf_for
+    from .shelf import BOOK, CantRead, shelf_for
     from .stock.store import stock_path
-    from .survey.cells import read_book
+    from .survey.cells import book_root, read_book
 
     form = arguments.format or (_format_of(arguments.out) if arguments.out else "text")
     try:
-        listed = sys.stdin.read() if arguments.bookings == "-" else read_text(Path(arguments.bookings))
-        folder = Path(arguments.book) if arguments.book else shelf_for(Path.cwd() / BOOK if arguments.bookings == "-" else Path(arguments.bookings)).root
-        if not folder.is_dir():
+        _writes_elsewhere(arguments)
+        listed = _listed(arguments.bookings)
+        folder = book_root(Path(arguments.book)) if arguments.book else shelf_for(Path.cwd() / BOOK if arguments.bookings == "-" else Path(arguments.bookings)).root
+        if arguments.book and not Path(arguments.book).is_dir():
             raise CantRead(f"'{arguments.book}' is not a folder", "name the book's folder: --book mybook")
+        crew = _crew(arguments.crew)
         bookings, mistakes = read_bookings(listed)
-        crew = tuple(name.strip() for name in (arguments.crew or "").split(",") if name.strip())
         plan = None
-        if not mistakes:
+        if not mistakes and bookings:
             texts = read_book(folder)
             plan, mistakes = plan_days(texts, bookings, arguments.house, crew, lambda house: shelf_from(stock_path(folder), house))
         if plan is None:
+            mistakes = mistakes or (Mistake(1, "there are headings, and no booking under them", "write one booking a line"),)
             return _wrong(arguments.bookings, mistakes, form == "json")
         code = _deliver(_written(plan, form, arguments.paper), arguments.out)
         if arguments.calendar and not code:
             code = _deliver(_calendar(plan), arguments.calendar)
         if arguments.take and not code:
-            code = _take(plan, stock_path(folder))
+            code = _take(plan, bookings, stock_path(folder))
     except CantRead as error:
         return cant_read(error, as_json=form == "json")
     except sqlite3.Error as error:
-        print(f"plait: the book's stock can't be used: {error}\n  try: move .plait/stock.db away to begin anew", file=sys.stderr)
+        from .stocking import store_trouble
+
+        print(store_trouble(stock_path(folder), error), file=sys.stderr)
         return BAD_TEXT
-    stops = any(finding.severity == "stop" for day in plan.days for visit in day.visits for finding in visit.plan.findings)
-    return code or (BAD_TEXT if stops or any(visit.placed.short for day in plan.days for visit in day.visits) else GOOD)
+    return code or (BAD_TEXT if care_of(plan) else GOOD)
+
+
+def _writes_elsewhere(arguments: argparse.Namespace) -> None:
+    """Raises CantRead where one of the files to write is the list itself, a recipe, or the other file."""
+    from .shelf import CantRead
+
+    named = [(option, Path(out)) for option, out in (("-o", arguments.out), ("--calendar", arguments.calendar)) if out and out != "-"]
+    for option, out in named:
+        if out.suffix.lower() == ".plait":
+            raise CantRead(f"'{out}' is a recipe's name", f"write to another file: {option} {'week.ics' if option == '--calendar' else 'week.pdf'}")
+        if arguments.bookings != "-" and out.resolve() == Path(arguments.bookings).resolve():
+            raise CantRead(f"'{out}' is the list of bookings itself", f"write to another file: {option} {'week.ics' if option == '--calendar' else 'week.pdf'}")
+    to_screen = arguments.calendar == "-" and arguments.out in (None, "-")
+    if to_screen or len({out.resolve() for _, out in named}) < len(named):
+        raise CantRead("the plan and the calendar can't go into one file", "give each its own: -o week.pdf --calendar week.ics")
+
+
+def _listed(name: str) -> str:
+    """The text of the list. Raises CantRead, in words for a list."""
+    from .shelf import MAX_FILE, CantRead, read_text
+
+    if name != "-":
+        if Path(name).is_dir():
+            raise CantRead(f"'{name}' is a folder", "name the list of bookings in it, such as week.csv")
+        try:
+            return read_text(Path(name))
+        except CantRead as error:
+            if "UTF-8" not in error.message:
+                raise
+            raise CantRead(error.message, "in the spreadsheet save it as 'CSV UTF-8'") from None
+    if sys.stdin is None:
+        raise CantRead("there is no standard input to read the list from", "name a .csv file")
+    data = sys.stdin.buffer.read(MAX_FILE + 1)
+    if len(data) > MAX_FILE:
+        raise CantRead("the list is too long to be bookings", "split it by week")
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise CantRead("the list is not plain UTF-8 text", "in the spreadsheet save it as 'CSV UTF-8'") from None
+
+
+def _crew(said: str | None) -> tuple[str, ...]:
+    """The names of who is there. Raises CantRead where there is none, or one twice: nobody stands at two heads."""
+    from .shelf import CantRead
+
+    if said is None:
+        return ()
+    crew = tuple(name.strip() for name in said.split(",") if name.strip())
+    twice = next((name for n, name in enumerate(crew) if name.casefold() in {other.casefold() for other in crew[:n]}), None)
+    if not crew or twice:
+        raise CantRead(f"'{twice}' is named twice in the crew" if twice else f"'{said}' names nobody", 'name each braider once: --crew "Ana, Bo"')
+    return crew
 
 
 def _wrong(name: str, mistakes: Any, as_json: bool) -> int:
     if as_json:
-        print(json.dumps({"problems": [mistake._asdict() for mistake in mistakes]}, ensure_ascii=False, indent=2))
+        print(json.dumps({"problems": [{"code": "E901", **mistake._asdict()} for mistake in mistakes]}, ensure_ascii=False, indent=2))
     for mistake in mistakes:
         print(f"{name}:{mistake.line}: {mistake.message}\n  try: {mistake.help}", file=sys.stderr)
-    if not mistakes:
-        print(f"{name}: no bookings\n  try: a line for each under the headings", file=sys.stderr)
     print(f"\n{len(mistakes)} mistake{'s' if len(mistakes) != 1 else ''}; nothing was written.", file=sys.stderr)
     return BAD_TEXT
 
@@ -86,8 +141,9 @@ def _written(plan: "DayPlan", form: str, paper: str | None) -> bytes:
     if form == "json":
         return (json.dumps(_data(plan), ensure_ascii=False, indent=2) + "\n").encode()
     from ..cards.day import write_day
+    from .day.paper import paper_of
 
-    card = write_day(_paper(plan), paper or ("letter" if plan.house.paper == "letter" else "a4"))
+    card = write_day(paper_of(plan), paper or ("letter" if plan.house.paper == "letter" else "a4"))
     if form == "html":
         from ..cards.html import render_html
 
@@ -101,72 +157,16 @@ def _written(plan: "DayPlan", form: str, paper: str | None) -> bytes:
     return render_text(card).encode()
 
 
-def _paper(plan: "DayPlan") -> Any:
-    from ..cards import words as say
-    from ..cards.day import DayPaper, Line
-
-    units = plan.house.units
-    care: list[str] = []
-    for day in plan.days:
-        for visit in day.visits:
-            head = f"{visit.plan.head.recipe} for {visit.plan.head.wearer}, {_date(day.day)} {_clock(visit.placed.start)}"
-            if visit.placed.short:
-                care.append(f"{head}: {visit.booking.braiders} braiders are wanted then and {visit.booking.braiders - visit.placed.short} are free")
-            if visit.placed.end > 24 * 60:
-                care.append(f"{head}: it would end after midnight")
-            care += [f"{head}: stop: {finding.message}" for finding in visit.plan.findings if finding.severity == "stop" and not finding.allowed_because]
-    days = tuple((_date(day.day), tuple(
-        Line(f"{_clock(visit.placed.start)}–{_clock(visit.placed.end)}", say.name(visit.plan.head.recipe), say.name(visit.plan.head.wearer),
-             ", ".join(plan.crew[b] for b in visit.placed.braiders) or "nobody free",
-             say.money(visit.plan.quote.total, visit.plan.quote.currency), "")
-        for visit in day.visits)) for day in plan.days)
-    buys = tuple((_hair(buy.hair, buy.colour), say.packs(buy.used), say.packs(buy.on_hand + buy.brought) if buy.on_hand + buy.brought else "none",
-                  str(buy.to_buy), say.packs(buy.left) if buy.left > 1e-9 else "none") for buy in plan.buys)
-    alone, together = sum(buy.alone for buy in plan.buys), sum(buy.used for buy in plan.buys)
-    saved = f"Cut together, {say.packs(together)} instead of {say.packs(alone)}." if alone - together > 0.05 else ""
-    cuts = []
-    for cut in plan.cuts:
-        for length in cut.plan.lengths:
-            shares = [(who, pieces) for who, mm, pieces in cut.shares if mm == length]
-            cuts.append((_hair(cut.hair, cut.colour), say.length(length, units), say.width(cut.held_mm), str(sum(pieces for _, pieces in shares)),
-                         "; ".join(f"{pieces} {who}" for who, pieces in shares)))
-    also: dict[str, int] = {}
-    ahead = []
-    for day in plan.days:
-        for visit in day.visits:
-            for thing in visit.plan.material.ornaments:
-                also[thing.name] = also.get(thing.name, 0) + thing.count
-            if visit.plan.timing.ahead_minutes > 0:
-                ahead.append((f"{say.name(visit.plan.head.recipe)} for {say.name(visit.plan.head.wearer)}, {_date(day.day)}",
-                              f"{say.duration(visit.plan.timing.ahead_minutes)}: "
-                              + ", ".join(stage.name for stage in visit.plan.timing.stages if stage.when == "ahead")))
-    first, last = plan.days[0].day, plan.days[-1].day
-    title = _date(first) if first == last else f"{_date(first)} to {_date(last)}"
-    return DayPaper(title, say.name(plan.house.name), any(v.plan.head.demo for d in plan.days for v in d.visits), days, buys, saved, tuple(cuts),
-                    tuple((say.name(name), str(count)) for name, count in also.items()), tuple(ahead), tuple(care))
-
-
-def _hair(name: str, colour: str | None) -> str:
-    return f"{name}, {colour}" if colour else name
-
-
-def _date(day: date) -> str:
-    return f"{day:%a} {day.day} {day:%b} {day.year}"
-
-
-def _clock(minutes: int) -> str:
-    return f"{minutes // 60 % 24:02d}:{minutes % 60:02d}"
-
-
 def _data(plan: "DayPlan") -> dict[str, Any]:
     """The day as data; minutes after midnight, packs, millimetres."""
     return {
         "house": plan.house.name, "crew": list(plan.crew),
         "days": [{"date": day.day.isoformat(), "visits": [_visit(visit, plan) for visit in day.visits]} for day in plan.days],
         "buy": [{**buy._asdict(), "left": buy.left} for buy in plan.buys],
-        "cuts": [{"hair": cut.hair, "colour": cut.colour, "flat_mm": cut.flat_mm, "held_mm": cut.held_mm, "lengths_mm": list(cut.plan.lengths),
+        "cuts": [{"hair": cut.hair, "colour": cut.colour, "flat_mm": cut.flat_mm, "lengths_mm": list(cut.plan.lengths),
                   "patterns": [{"pieces": list(pattern), "flats": times} for pattern, times in cut.plan.patterns], "flats": cut.plan.flats,
-                  "shares": [{"for": who, "cut_mm": mm, "pieces": pieces} for who, mm, pieces in cut.shares]} for cut in plan.cuts],
+                  "shares": [{"for": share.whom, "cut_mm": share.cut_mm, "pieces": share.pieces, "held_mm": share.held_mm, "part": share.part}
+                             for share in cut.shares]} for cut in plan.cuts],
     }
 
 
@@ -190,21 +190,34 @@ def _calendar(plan: "DayPlan") -> bytes:
     return calendar_of_all(tuple(visits), stamp)
 
 
-def _take(plan: "DayPlan", store: Path) -> int:
-    """Take what is used from the stock, all of it or nothing."""
-    from .stock.store import Movement, NotThere, move
+def _take(plan: "DayPlan", bookings: "tuple[Booking, ...]", store: Path) -> int:
+    """Take what is used from the stock, all of it or nothing, and a list only once."""
+    from hashlib import sha256
+
+    from .day.paper import hair_words
+    from .stock.store import Movement, NotThere, TakenBefore, move
     from .stocking import packs
 
+    same = sha256(repr(sorted(repr(booking[1:]) for booking in bookings)).encode()).hexdigest()[:8]
+    first, last = plan.days[0].day, plan.days[-1].day
+    note = f"bookings of {first}{f' to {last}' if last != first else ''}, list {same}"
     took = []
     for buy in plan.buys:
         milli = round(max(0.0, buy.used - buy.brought) * 1000)
-        if milli:
-            took.append(Movement("use", buy.hair, buy.colour or "", milli, f"bookings of {plan.days[0].day} to {plan.days[-1].day}"))
+        # What is kept without its colour is taken when the colour's own is gone.
+        loose = max(0, milli - round((buy.on_hand - buy.from_loose) * 1000)) if buy.from_loose else 0
+        took += [Movement("use", buy.hair, colour, count, note) for colour, count in ((buy.colour or "", milli - loose), ("", loose)) if count]
     try:
-        move(store, datetime.now(timezone.utc).isoformat(timespec="seconds"), tuple(took))
-    except NotThere as error:
-        print(f"plait: {packs(error.movement.milli)} of {_hair(error.movement.hair, error.movement.colour or None)} can't be taken: "
-              f"{packs(error.milli)} there\n  try: plait stock BOOK receive what was bought, then take it", file=sys.stderr)
+        move(store, datetime.now(timezone.utc).isoformat(timespec="seconds"), tuple(took), once=note)
+    except TakenBefore as error:
+        print(f"plait: this list was taken from the stock already, on {error.at[:10]}; nothing was taken now\n"
+              "  try: leave --take out, or take what is more: plait stock BOOK use \"Dune, driftwood=1\"", file=sys.stderr)
         return BAD_TEXT
-    print(f"took {len(took)} hair{'s' if len(took) != 1 else ''} from {shown_path(store)}", file=sys.stderr)
+    except NotThere as error:
+        print(f"plait: {packs(error.movement.milli)} of {hair_words(error.movement.hair, error.movement.colour or None)} can't be taken: "
+              f"{packs(error.milli)} there. Nothing was taken\n  try: put in what was bought, then take it: plait stock BOOK receive \"Dune, driftwood=12\"", file=sys.stderr)
+        return BAD_TEXT
+    for movement in took:
+        print(f"took {packs(movement.milli)} of {hair_words(movement.hair, movement.colour or None)}", file=sys.stderr)
+    print(f"from {shown_path(store)}" if took else "nothing to take: no hair of the house's is used", file=sys.stderr)
     return GOOD

@@ -7,7 +7,7 @@ import os
 import shutil
 import sys
 import tempfile
-from pathlib import Path
+from pathlib import Path, PurePath
 from typing import Any
 
 from .command import BAD_TEXT, GOOD, WRONG_USE, _slug, cant_read, shown_path
@@ -15,6 +15,10 @@ from .commands import HELP
 
 MARK = "made-by-plait.txt"
 """A file by which a folder is known to be such a site, and may be replaced."""
+TOP = ("index.html", "words.html", "site.css", "site.js")
+"""A site's other files that lie in no folder of it."""
+RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
+"""Names that Windows keeps for itself, whatever the ending (Microsoft, Naming Files, Paths, and Namespaces)."""
 
 
 def register(commands: Any) -> None:
@@ -30,14 +34,16 @@ def register(commands: Any) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Make the site whole or not at all; an earlier one is replaced, any other folder is left alone."""
     from .shelf import CantRead
+    from .survey.cells import book_root
     from .ways import looks_and_ways
 
     folder, out = Path(arguments.book), Path(arguments.out)
     if not folder.is_dir():
         print(f"plait: '{arguments.book}' is not a folder\n  try: plait book mybook -o site", file=sys.stderr)
         return WRONG_USE
-    if out.exists() and (not out.is_dir() or (any(out.iterdir()) and not (out / MARK).is_file())):
-        print(f"plait: '{arguments.out}' is already there and isn't a site made here\n  try: another folder: -o site", file=sys.stderr)
+    wrong = _not_to_replace(folder.resolve(), out.resolve())
+    if wrong:
+        print(f"plait: '{arguments.out}' {wrong}; nothing was written\n  try: another folder: -o site", file=sys.stderr)
         return WRONG_USE
     try:
         looks, problems = looks_and_ways(folder, arguments.house)
@@ -46,7 +52,7 @@ def run(arguments: argparse.Namespace) -> int:
     if problems:
         from .messages import Lines, problem_text
 
-        root = folder.resolve()
+        root = book_root(folder)
         for problem in problems:
             print(problem_text(problem, Lines(root), lambda name: shown_path(root / name)), file=sys.stderr)
         print(f"\n{len(problems)} mistake{'s' if len(problems) != 1 else ''}; nothing was written.", file=sys.stderr)
@@ -61,14 +67,43 @@ def run(arguments: argparse.Namespace) -> int:
         options = tuple(Option(words, other.plan) for words, other in look.others if other.plan is not None)
         entries.append(Entry(page, done.plan, done.recipe, done.wearer, done.house, options))
     title = arguments.title or folder.resolve().name or "Book"
-    _place(write_site(title[:1].upper() + title[1:], tuple(entries)), out)
+    try:
+        _place(write_site(title[:1].upper() + title[1:], tuple(entries)), out.resolve())
+    except OSError as error:
+        print(f"plait: '{arguments.out}' can't be written: {error.strerror or error}; what was there is as it was\n"
+              "  try: a folder that may be written, with room on the disk: -o site", file=sys.stderr)
+        return BAD_TEXT
     print(f"wrote {shown_path(out / 'index.html')}: {len(entries)} look{'s' if len(entries) != 1 else ''}", file=sys.stderr)
     return GOOD
 
 
+def _not_to_replace(book: Path, out: Path) -> str:
+    """Why a folder mustn't be replaced by a site, or "": only an empty one, or one that holds nothing but a site made here, is."""
+    if book.is_relative_to(out):
+        return "holds the book itself"
+    if not out.exists():
+        return ""
+    if not out.is_dir():
+        return "is already there and isn't a folder"
+    files = [path.relative_to(out) for path in out.rglob("*") if not path.is_dir() or path.is_symlink()]
+    if files and not (out / MARK).is_file():
+        return "is already there and isn't a site made here"
+    other = next((path for path in sorted(files) if not _of_a_site(path)), None)
+    return "" if other is None else f"holds '{other.as_posix()}', which is no part of a site"
+
+
+def _of_a_site(path: PurePath) -> bool:
+    """Whether a file, named from the site's folder, is one that a site has; what a desktop leaves lying about counts too."""
+    if path.parts[:-1] in (("looks",), ("cards",)):
+        return path.suffix == ".html"
+    return path.name in (".DS_Store", "Thumbs.db", "desktop.ini") or path.as_posix() in (*TOP, MARK)
+
+
 def _page_name(look: str, taken: set[str]) -> str:
     """A file name for a look that every file system can hold, unlike those already taken."""
-    base = _slug(look).encode("ascii", "ignore").decode().strip("-") or "look"
+    base = _slug(look).encode("ascii", "ignore").decode().strip("-_") or "look"
+    if base in RESERVED:
+        base = f"look-{base}"
     name, number = base, 1
     while name in taken:
         number += 1
@@ -79,7 +114,7 @@ def _page_name(look: str, taken: set[str]) -> str:
 
 def _place(files: dict[str, bytes], out: Path) -> None:
     """Write all files beside ``out``, then put them in its place at once. Raises OSError."""
-    parent = out.resolve().parent
+    parent = out.parent
     parent.mkdir(parents=True, exist_ok=True)
     made = Path(tempfile.mkdtemp(prefix=f".{out.name}.", dir=parent))
     try:
@@ -91,6 +126,11 @@ def _place(files: dict[str, bytes], out: Path) -> None:
             path.write_bytes(data)
         if out.exists():
             os.replace(out, old)
-        os.replace(new, out)
+        try:
+            os.replace(new, out)
+        except OSError:
+            if old.exists():
+                os.replace(old, out)
+            raise
     finally:
         shutil.rmtree(made, ignore_errors=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import re
 import sys
 from datetime import datetime, timezone
 from pathlib import Path
@@ -37,12 +38,13 @@ def run(arguments: argparse.Namespace) -> int:
     import sqlite3
 
     from .shelf import CantRead
-    from .stock.store import Movement, NotThere, move, on_hand, set_point, stock_path
+    from .stock.store import Movement, NotThere, move, on_hand, set_points, stock_path
+    from .survey.cells import book_root
 
-    folder = Path(arguments.book)
-    if not folder.is_dir():
+    if not Path(arguments.book).is_dir():
         print(f"plait: '{arguments.book}' is not a folder\n  try: plait stock mybook", file=sys.stderr)
         return WRONG_USE
+    folder = book_root(Path(arguments.book))
     asks = arguments.act not in ("show", "history")
     if asks != bool(arguments.packs):
         print(f"plait: '{arguments.act}' " + ("needs a hair and its packs" if asks else "takes no hair")
@@ -54,12 +56,11 @@ def run(arguments: argparse.Namespace) -> int:
         if named is None:
             return WRONG_USE
         if arguments.act == "point":
-            for key, milli in named:
-                set_point(path, key, milli)
+            set_points(path, tuple(named))
         elif asks:
             at = datetime.now(timezone.utc).isoformat(timespec="seconds")
             move(path, at, tuple(Movement(arguments.act, *key, milli, arguments.note) for key, milli in named))
-        return _history(path) if arguments.act == "history" else _show(on_hand(path), arguments.format == "json")
+        return _history(path, arguments.format == "json") if arguments.act == "history" else _show(on_hand(path), arguments.format == "json")
     except NotThere as error:
         what = _hair_words((error.movement.hair, error.movement.colour))
         print(f"plait: {packs(error.movement.milli)} of {what} can't be used: {packs(error.milli)} there\n"
@@ -68,8 +69,20 @@ def run(arguments: argparse.Namespace) -> int:
     except CantRead as error:
         return cant_read(error, as_json=arguments.format == "json")
     except sqlite3.Error as error:
-        print(f"plait: the book's stock {path} can't be used: {error}\n  try: move the file away to begin anew", file=sys.stderr)
+        print(store_trouble(path, error), file=sys.stderr)
         return BAD_TEXT
+
+
+def store_trouble(path: Path, error: Exception) -> str:
+    """What is wrong with the stock's file, and what to do; never to move it away where it may be whole."""
+    said = str(error)
+    if "locked" in said:
+        return "plait: another plait is writing the book's stock\n  try: again in a moment"
+    if "readonly" in said or "unable to open" in said or "disk" in said or "full" in said:
+        return f"plait: the book's stock {path} can't be written or opened: {said}\n  try: see that the folder may be written and the disk has room"
+    if "no such" in said or "has no column" in said:
+        return f"plait: the book's stock {path} was made by another version of plait: {said}\n  try: the version that made it, or move the file away and count anew"
+    return f"plait: the book's stock {path} is damaged: {said}\n  try: put a copy of it back, or move the file away and count anew"
 
 
 def packs(milli: int) -> str:
@@ -85,12 +98,12 @@ def _catalogue(folder: Path) -> "dict[str, Hair]":
     """Every hair of the book by its name in small letters."""
     from ..meaning.book import file_meaning
     from .shelf import read_text
+    from .survey.cells import plait_files
 
     found: dict[str, Hair] = {}
-    for path in sorted(folder.rglob("*.plait")):
-        if path.is_file() and not any(part.startswith(".") for part in path.relative_to(folder).parts):
-            for hair in file_meaning(read_text(path), path.relative_to(folder).as_posix()).hairs:
-                found.setdefault(hair.name.casefold(), hair)
+    for path in plait_files(folder):
+        for hair in file_meaning(read_text(path), path.relative_to(folder).as_posix()).hairs:
+            found.setdefault(hair.name.casefold(), hair)
     return found
 
 
@@ -99,24 +112,31 @@ def _named(written: list[str], hairs: "dict[str, Hair]") -> "list[tuple[Key, int
     from ..syntax.suggest import did_you_mean
     from .durations import packs_of
 
-    found = []
+    found: list[tuple[Key, int]] = []
     for each in written:
         what, sign, amount = each.partition("=")
         name, _, colour = (part.strip() for part in what.partition(","))
-        count = packs_of(amount) if sign else None
+        # "9,5" is nine and a half where a comma is the decimal sign; "1,000" may be a thousand, and is not guessed at.
+        count = packs_of(re.sub(r"^(\d+),(\d{1,2})(?!\d)", r"\1.\2", amount.strip())) if sign else None
         if not name or count is None:
-            print(f"plait: '{each}' is not a hair and its packs\n  try: \"Dune, driftwood=12\"", file=sys.stderr)
+            print(f"plait: '{each}' is not a hair and its packs, 0 to 1000\n  try: \"Dune, driftwood=12\"", file=sys.stderr)
             return None
         hair = hairs.get(name.casefold())
         if hair is None:
-            print(f"plait: there is no hair \"{name}\" in this book\n  try: {did_you_mean(name, [h.name for h in hairs.values()]) or 'declare it in hairs.plait'}",
-                  file=sys.stderr)
+            begins = next((h for h in hairs.values() if not colour and any(name.casefold() == f"{h.name} {shade}".casefold() for shade in h.colours)), None)
+            help = (f'a comma before the colour: "{begins.name}, {name[len(begins.name):].strip()}={amount.strip()}"' if begins
+                    else did_you_mean(name, [h.name for h in hairs.values()]) or "declare it in hairs.plait")
+            print(f'plait: there is no hair "{name}" in this book\n  try: {help}', file=sys.stderr)
             return None
         shades = {shade.casefold(): shade for shade in hair.colours}
         if colour and shades and colour.casefold() not in shades:
             print(f"plait: \"{hair.name}\" doesn't come in '{colour}'\n  try: {did_you_mean(colour, hair.colours)}", file=sys.stderr)
             return None
-        found.append(((hair.name, shades.get(colour.casefold(), colour)), round(count * 1000)))
+        key = (hair.name, shades.get(colour.casefold(), colour))
+        if key in {before for before, _ in found}:
+            print(f"plait: {_hair_words(key)} is named twice\n  try: name it once, with all its packs", file=sys.stderr)
+            return None
+        found.append((key, round(count * 1000)))
     return found
 
 
@@ -140,9 +160,13 @@ def _show(lines: "tuple[OnHand, ...]", as_json: bool) -> int:
     return GOOD
 
 
-def _history(path: Path) -> int:
+def _history(path: Path, as_json: bool) -> int:
     from .stock.store import movements
 
+    if as_json:
+        print(json.dumps([{"at": at, "kind": movement.kind, "hair": movement.hair, "colour": movement.colour or None, "packs": movement.milli / 1000,
+                           "packs after": after / 1000, "note": movement.note} for _, at, movement, after in movements(path)], ensure_ascii=False, indent=2))
+        return GOOD
     for _, at, movement, after in movements(path):
         sign = {"receive": "+", "use": "−", "count": "="}[movement.kind]
         print(f"{at[:10]}  {sign}{packs(movement.milli)}  {_hair_words((movement.hair, movement.colour))}  "

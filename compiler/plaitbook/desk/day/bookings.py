@@ -12,6 +12,8 @@ from ...syntax.suggest import did_you_mean
 
 HEADINGS = ("date", "start", "look", "wearer", "choices", "braiders")
 NEEDED = ("date", "look")
+SEPARATOR = re.compile(r"sep=([,;\t])\r?\n", re.IGNORECASE)
+"""The line by which a spreadsheet tells another what stands between its cells."""
 MOST = 500
 """Bookings in one list; a month of a large house. Our own estimate."""
 MOST_BRAIDERS = 6
@@ -41,24 +43,34 @@ class Mistake(NamedTuple):
 
 def read_bookings(text: str) -> tuple[tuple[Booking, ...], tuple[Mistake, ...]]:
     """The bookings of a list, and everything that is wrong with it."""
-    separator = ";" if text.partition("\n")[0].count(";") > text.partition("\n")[0].count(",") else ","
-    rows = csv.reader(io.StringIO(text.removeprefix("\ufeff"), newline=""), delimiter=separator)
+    text = text.removeprefix("\ufeff").replace("\u00a0", " ")
+    said = SEPARATOR.match(text)
+    above = next((line for line in text.splitlines() if line.strip(" ,;\t") and not line.startswith(("#", "sep="))), "")
+    separator = said[1] if said else max(",;\t", key=above.count)
+    rows = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     mistakes: list[Mistake] = []
+    lines: list[tuple[int, list[str]]] = []
+    begins = 1
     try:
-        lines = [(rows.line_num, [cell.strip() for cell in row]) for row in rows]
-    except csv.Error as error:
-        return (), (Mistake(rows.line_num, f"this is no list that can be read: {error}", "save it as CSV, one booking a line"),)
-    lines = [(number, row) for number, row in lines if any(row) and not row[0].startswith("#")]
+        for row in rows:
+            if any(map(str.strip, row)) and not row[0].startswith("#") and not (said and begins == 1):
+                lines.append((begins, _cells(row)))
+            begins = rows.line_num + 1
+    except csv.Error:
+        return (), (Mistake(begins, "a quotation mark stands where it can't be read", 'put a whole cell in "quotes" or use none; save the list as CSV, one booking a line'),)
     if not lines:
         return (), (Mistake(1, "the list is empty", f"begin with the headings: {','.join(HEADINGS)}"),)
     first, headings = lines[0][0], [cell.casefold() for cell in lines[0][1]]
     for heading in headings:
-        if heading not in HEADINGS:
+        if not heading:
+            mistakes.append(Mistake(first, "a column has no heading", f"use {', '.join(HEADINGS)}, and leave no column between them empty"))
+        elif heading not in HEADINGS:
             mistakes.append(Mistake(first, f"'{heading}' is no heading of a list of bookings", did_you_mean(heading, HEADINGS) or f"use {', '.join(HEADINGS)}"))
     for heading in NEEDED:
         if heading not in headings:
             mistakes.append(Mistake(first, f"there is no column '{heading}'", f"begin with the headings: {','.join(HEADINGS)}"))
-    if len(set(headings)) < len(headings):
+    named = [heading for heading in headings if heading]
+    if len(set(named)) < len(named):
         mistakes.append(Mistake(first, "a heading stands there twice", "keep one of the two columns"))
     if len(lines) - 1 > MOST:
         mistakes.append(Mistake(first, f"{len(lines) - 1} bookings are more than one list takes ({MOST})", "split it by week"))
@@ -68,13 +80,21 @@ def read_bookings(text: str) -> tuple[tuple[Booking, ...], tuple[Mistake, ...]]:
     return tuple(booking for booking in bookings if booking is not None), tuple(mistakes)
 
 
+def _cells(row: list[str]) -> list[str]:
+    """The cells without white space round them and without the empty ones that a spreadsheet leaves at the end."""
+    cells = [cell.strip() for cell in row]
+    while cells and not cells[-1]:
+        cells.pop()
+    return cells
+
+
 def _booking(line: int, said: dict[str, str], more: bool, mistakes: list[Mistake]) -> Booking | None:
     before = len(mistakes)
     if more:
         mistakes.append(Mistake(line, "this line has more cells than there are headings", "put a text with commas in \"quotes\""))
     day = _day(said.get("date", ""))
     if day is None:
-        mistakes.append(Mistake(line, f"'{said.get('date', '')}' is not a date", "write it as 2027-03-04"))
+        mistakes.append(Mistake(line, f"'{said.get('date', '')}' is not a date", "write it as 2027-03-04, year first; in a spreadsheet give the column the format 'text' before you type"))
     start = _clock(said.get("start", ""))
     if said.get("start") and start is None:
         mistakes.append(Mistake(line, f"'{said['start']}' is not a time of day", "write it as 09:30, or leave it empty for the plan to find one"))
@@ -95,13 +115,21 @@ def _booking(line: int, said: dict[str, str], more: bool, mistakes: list[Mistake
 
 
 def _day(text: str) -> date | None:
-    try:
-        found = datetime.strptime(text, "%Y-%m-%d").date()
-    except ValueError:
-        return None
-    return found if 1970 <= found.year < 9000 else None
+    """A date with its year first, or with full stops, which are always day, month, year; 3/4/2027 may mean either."""
+    for form in ("%Y-%m-%d", "%Y/%m/%d", "%d.%m.%Y"):
+        try:
+            found = datetime.strptime(text, form).date()
+        except ValueError:
+            continue
+        return found if 1970 <= found.year < 9000 else None
+    return None
 
 
 def _clock(text: str) -> int | None:
-    found = re.fullmatch(r"([01]?\d|2[0-3])[:.]([0-5]\d)", text)
-    return int(found[1]) * 60 + int(found[2]) if found else None
+    found = re.fullmatch(r"([01]?\d|2[0-3])[:.h]([0-5]\d)(?::00)?(?:\s*([ap])\.?m\.?)?", text.casefold(), re.ASCII)
+    if found is None:
+        return None
+    hours, minutes, half = int(found[1]), int(found[2]), found[3]
+    if half is None:
+        return hours * 60 + minutes
+    return (hours % 12 + (12 if half == "p" else 0)) * 60 + minutes if 1 <= hours <= 12 else None

@@ -22,6 +22,18 @@ class Wanted(NamedTuple):
     pack_g: float
 
 
+class Share(NamedTuple):
+    """What one booking gets of a cut."""
+
+    whom: str
+    cut_mm: float
+    pieces: int
+    held_mm: float
+    """Width of a whole piece as it is held: a folded one is held with both its legs."""
+    part: float
+    """This hair's part of a blended piece, by mass; 1 where nothing is blended."""
+
+
 class Cut(NamedTuple):
     """How pieces of one thickness are cut from one hair, for all bookings together."""
 
@@ -29,11 +41,8 @@ class Cut(NamedTuple):
     colour: str | None
     flat_mm: float
     lane_g_m: float
-    held_mm: float
-    """Width of a piece as it is held."""
     plan: CutPlan
-    shares: tuple[tuple[str, float, int], ...]
-    """(for whom, cut length in mm, pieces)."""
+    shares: tuple[Share, ...]
 
 
 class Buy(NamedTuple):
@@ -49,10 +58,18 @@ class Buy(NamedTuple):
     on_hand: float
     to_buy: int
 
+    from_loose: float = 0.0
+    """The part of ``on_hand`` that is kept without a colour, and promised to this one."""
+
     @property
     def left(self) -> float:
         """On the shelf afterwards: what was there, came and was bought, less what was used. Never below zero."""
         return max(0.0, self.on_hand + self.brought + self.to_buy - self.used)
+
+
+def with_spare(wanted: Iterable[Wanted]) -> tuple[Wanted, ...]:
+    """The same with the pieces that each card has cut: what is used and the house's spare."""
+    return tuple(each._replace(demand=each.demand._replace(pieces=max(each.demand.pieces, each.demand.spared))) for each in wanted)
 
 
 def share_cuts(wanted: Iterable[Wanted]) -> tuple[Cut, ...]:
@@ -65,8 +82,8 @@ def share_cuts(wanted: Iterable[Wanted]) -> tuple[Cut, ...]:
     found = []
     for (hair, colour, flat_mm, lane), members in groups.items():
         plan = cut_stock(tuple((each.demand.cut_mm, each.demand.pieces) for each in members), flat_mm)
-        shares = tuple((each.whom, each.demand.cut_mm, each.demand.pieces) for each in members)
-        found.append(Cut(hair, colour, flat_mm, lane, members[0].demand.held_mm, plan, shares))
+        shares = tuple(Share(each.whom, each.demand.cut_mm, each.demand.pieces, each.demand.held_mm, each.demand.share) for each in members)
+        found.append(Cut(hair, colour, flat_mm, lane, plan, shares))
     return tuple(sorted(found, key=lambda cut: (cut.hair, cut.colour or "", -cut.lane_g_m)))
 
 
@@ -96,7 +113,7 @@ def shopping(
         if hair in loose:
             loose[hair] -= from_loose
         there += from_loose
-        found.append(Buy(hair, colour, packs, alone[hair, colour], own, there, max(0, ceil(need - there - ROUNDING))))
+        found.append(Buy(hair, colour, packs, alone[hair, colour], own, there, max(0, ceil(need - there - ROUNDING)), from_loose))
     return tuple(found)
 
 

@@ -52,6 +52,14 @@ class OnHand(NamedTuple):
         return self.point is not None and self.milli <= self.point
 
 
+class TakenBefore(Exception):
+    """What was to happen once has happened. ``at`` says when."""
+
+    def __init__(self, at: str) -> None:
+        super().__init__(at)
+        self.at = at
+
+
 class NotThere(Exception):
     """More was to be used than is there. ``movement`` is the one that failed, ``milli`` what is there."""
 
@@ -71,9 +79,15 @@ def opened(path: Path) -> AbstractContextManager[sqlite3.Connection]:
     return opened_store(path, SCHEMA, ("movement", "point"))
 
 
-def move(path: Path, at: str, movements: tuple[Movement, ...]) -> tuple[OnHand, ...]:
-    """Keep all of these movements or none; returns what is there after them. Raises NotThere."""
+def move(path: Path, at: str, movements: tuple[Movement, ...], once: str = "") -> tuple[OnHand, ...]:
+    """Keep all of these movements or none; returns what is there after them. Raises NotThere.
+
+    With ``once`` they are refused where a movement with that note is kept already: raises TakenBefore.
+    """
     with opened(path) as connection, writing(connection):
+        before = connection.execute("SELECT at FROM movement WHERE note = ? ORDER BY id DESC LIMIT 1", (once,)).fetchone() if once else None
+        if before is not None:
+            raise TakenBefore(str(before[0]))
         for movement in movements:
             there = _there(connection, (movement.hair, movement.colour))
             after = movement.milli if movement.kind == "count" else there + movement.milli * (1 if movement.kind == "receive" else -1)
@@ -84,10 +98,11 @@ def move(path: Path, at: str, movements: tuple[Movement, ...]) -> tuple[OnHand, 
         return _on_hand(connection)
 
 
-def set_point(path: Path, key: Key, milli: int) -> None:
-    """Order again when no more than this is there."""
+def set_points(path: Path, points: tuple[tuple[Key, int], ...]) -> None:
+    """Order each again when no more than this is there; all of them are kept, or none."""
     with opened(path) as connection, writing(connection):
-        connection.execute("INSERT INTO point VALUES (?, ?, ?) ON CONFLICT (hair, colour) DO UPDATE SET milli = excluded.milli", (*key, milli))
+        for key, milli in points:
+            connection.execute("INSERT INTO point VALUES (?, ?, ?) ON CONFLICT (hair, colour) DO UPDATE SET milli = excluded.milli", (*key, milli))
 
 
 def on_hand(path: Path) -> tuple[OnHand, ...]:

@@ -11,7 +11,8 @@ from typing import NamedTuple
 
 from ...meaning.book import Book, Fetched, file_meaning, open_book
 from ...meaning.inherit import inherit
-from ..shelf import CantRead, Shelf, read_text
+from ...meaning.model import House
+from ..shelf import BOOK, CantRead, read_text, shelf_for
 
 MOST_OPTIONS = 2_000
 """Ways of taking the choices of one look, more than which nobody means; our own estimate."""
@@ -36,11 +37,20 @@ class Texts(NamedTuple):
     fetched: dict[tuple[str, str], Fetched]
     book: tuple[str, str] | None
     """The book's own file, in scope everywhere."""
+    learned: tuple[House, ...] = ()
+    """The houses that have learned from the book's log, with the rates they learned."""
+
+
+def book_root(folder: Path) -> Path:
+    """The folder of the book that a folder belongs to: itself, or the nearest upwards with a ``book.plait``."""
+    return shelf_for(folder / BOOK).root
 
 
 def read_book(folder: Path) -> Texts:
-    """All that the looks of a folder are made from. Raises CantRead, also where the folder holds no look."""
-    shelf = Shelf(folder.resolve())
+    """All that the looks of a folder are made from; files are named from the book's folder. Raises CantRead, also where
+    the folder holds no look."""
+    folder = folder.resolve()
+    shelf = shelf_for(folder / BOOK)
     fetched: dict[tuple[str, str], Fetched] = {}
     files: dict[str, str] = {}
     own = shelf.book_file()
@@ -51,10 +61,8 @@ def read_book(folder: Path) -> Texts:
         return fetched[asking, wanted]
 
     looks = []
-    for path in sorted(folder.rglob("*.plait")):
-        if any(part.startswith(".") for part in path.relative_to(folder).parts) or not path.is_file():
-            continue
-        name = path.relative_to(folder).as_posix()
+    for path in plait_files(folder):
+        name = path.relative_to(shelf.root).as_posix()
         text = read_text(path)
         if file_meaning(text, name).looks:
             looks.append(name)
@@ -62,14 +70,44 @@ def read_book(folder: Path) -> Texts:
             open_book([(name, text), *([own] if own and own[0] != name else [])], fetch)
     if not looks:
         raise CantRead(f"there is no look in '{folder}'", "name a folder with .plait files that hold recipes")
-    return Texts(tuple(looks), files, fetched, own)
+    return _with_lessons(Texts(tuple(looks), files, fetched, own), shelf.root / ".plait" / "log.db")
+
+
+def plait_files(folder: Path) -> tuple[Path, ...]:
+    """Every .plait file of a folder and its folders, by name; hidden ones are passed by. Raises CantRead."""
+    try:
+        return tuple(path for path in sorted(folder.rglob("*.plait"))
+                     if path.is_file() and not any(part.startswith(".") for part in path.relative_to(folder).parts))
+    except OSError as error:
+        raise CantRead(f"the folder '{folder.name or folder}' can't be looked through: {error.strerror or error}", "name the folder of the book itself") from None
+
+
+def _with_lessons(texts: Texts, store: Path) -> Texts:
+    """The same with what its houses have learned, as the cards of these looks have it. Raises CantRead."""
+    if not store.is_file():
+        return texts
+    import sqlite3
+
+    from ..learned_rates import put_in_force
+
+    houses = {name: house for file in texts.looks for name, house in opened(texts, file).houses.items()}
+    before = dict(houses)
+    try:
+        put_in_force(houses, store)
+    except (sqlite3.Error, OSError) as error:
+        raise CantRead(f"the book's log can't be read: {error}", f"move {store} away to go on without what was learned") from None
+    return texts._replace(learned=tuple(house for name, house in houses.items() if house is not before[name]))
 
 
 def opened(texts: Texts, file: str) -> Book:
     """The book as one of its files sees it."""
     beside = [texts.book] if texts.book and texts.book[0] != file else []
-    return open_book([(file, texts.files[file]), *beside],
+    book = open_book([(file, texts.files[file]), *beside],
                      lambda asking, wanted: texts.fetched.get((asking, wanted), Fetched(wanted, "", f'"{wanted}" was not read', "run it again")))
+    for house in texts.learned:
+        if house.name in book.houses:
+            book.houses[house.name] = house
+    return book
 
 
 def cells(texts: Texts, wearers: tuple[str, ...], houses: tuple[str, ...], every_choice: bool) -> Iterator[Cell]:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import gc
+import os
 from collections.abc import Callable
 from functools import lru_cache
+from multiprocessing import parent_process
 from pathlib import Path
+from threading import Thread
 
 from ...cards.lists import cell as shown
 from ...compile import Compiled, Request, compile_from_book
 from ...meaning.book import Book
-from ...meaning.model import House
 from ...plan.model import Plan
 from .cells import Cell, Texts, opened
 
@@ -39,18 +42,10 @@ HEADINGS = ("look", "file", "wearer", "house", "choices", *(name for name, _ in 
 class Worker:
     """What a process keeps between rows: the texts, and the books it has opened of them."""
 
-    def __init__(self, texts: Texts, learned: dict[str, House], cards: str | None) -> None:
+    def __init__(self, texts: Texts, cards: str | None) -> None:
         self.texts = texts
-        self.learned = learned
         self.cards = cards
-        self.book = lru_cache(maxsize=8)(self._open)
-
-    def _open(self, file: str) -> Book:
-        book = opened(self.texts, file)
-        for name, house in self.learned.items():
-            if name in book.houses:
-                book.houses[name] = house
-        return book
+        self.book: Callable[[str], Book] = lru_cache(maxsize=8)(lambda file: opened(texts, file))
 
     def row(self, number: int, cell: Cell) -> tuple[str, ...]:
         """The row of one cell; a look that can't be made for a wearer says why in its last column."""
@@ -76,16 +71,20 @@ class Worker:
         assert self.cards is not None and done.plan and done.recipe and done.wearer and done.house
         card = write_card(done.plan, done.recipe, done.wearer, done.house)
         name = f"{number + 1:05d}-{_slug(cell.look)}-{_slug(cell.wearer or 'nobody')}.html"
-        write_whole(Path(self.cards) / name, render_html(card).encode())
+        write_whole(Path(self.cards) / name, render_html(card).encode(), lasting=False)
 
 
 _worker: Worker | None = None
 
 
-def begin(texts: Texts, learned: dict[str, House], cards: str | None) -> None:
+def begin(texts: Texts, cards: str | None) -> None:
     """Make this process ready for rows."""
     global _worker
-    _worker = Worker(texts, learned, cards)
+    _worker = Worker(texts, cards)
+    gc.set_threshold(100_000, 50, 50)  # as in every command; a process that is begun anew doesn't have it from there
+    parent = parent_process()
+    if parent is not None:  # nobody is left to work for when it is ended from outside
+        Thread(target=lambda: (parent.join(), os._exit(1)), daemon=True).start()
 
 
 def work(first: int, some: tuple[Cell, ...]) -> list[tuple[str, ...]]:
