@@ -46,7 +46,7 @@ def test_temperature_shows_both_scales():
 
 def test_pencils():
     assert flat(METRIC.pencils(3.5, 7)) == "½ pencil (3.5 mm)"
-    assert flat(METRIC.pencils(1.75, 7)) == "¼ pencil (2 mm)"
+    assert flat(METRIC.pencils(1.75, 7)) == "¼ pencil (1.75 mm)"
     assert flat(METRIC.pencils(10.5, 7)) == "1½ pencils (10.5 mm)"
     assert flat(METRIC.pencils(4.2, 7)).startswith("about ⅔ pencil")
 

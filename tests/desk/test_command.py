@@ -12,6 +12,7 @@ import jsonschema
 import pytest
 from shipped_book import SMALL, shipped_looks
 
+from plaitbook.desk.command import main
 from plaitbook.shipped import shipped_folder
 
 LIMIT_S = 60

@@ -11,7 +11,7 @@ import pytest
 
 from visit_book import demo_book, run
 from plaitbook.desk.durations import minutes_of, packs_of, spoken
-from plaitbook.desk.fitting import Change, Looks, distance, spaced
+from plaitbook.desk.fitting import Change, Looks, cost_text, distance, spaced
 from plaitbook.desk.quoting import client_view, house_view, money_text, quote_text
 from plaitbook.passes.quote import price_service
 from scenes import scene
@@ -142,6 +142,12 @@ def test_the_distance_between_looks_grows_with_each_change() -> None:
     sparser, wider = base._replace(accents=6.0), base._replace(width_mm=9.0, braids=45)
     assert 0 == distance(base, base) < distance(base, sparser) < distance(base, wider)
     assert distance(base, wider) == pytest.approx(distance(wider, base))
+
+
+def test_what_a_change_costs_is_said_in_the_houses_units() -> None:
+    base = Looks(60, 7.0, 457.2, 9.0, 300, 330, Decimal(200), 3.0)
+    said = {units: " ".join(cost_text(base, base._replace(length_mm=254.0), units)).replace("\u00a0", " ") for units in ("inch", "metric")}
+    assert said == {"inch": "10 in long, not 18 in", "metric": "25.5 cm long, not 45.5 cm"}
 
 
 # --- quotes ------------------------------------------------------------------------------

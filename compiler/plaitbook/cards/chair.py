@@ -20,7 +20,7 @@ UNMET_SHOWN = 3
 WISH_NOT_MET = "M03"
 """The rule that says what a recipe asked of its strands and can't be had."""
 
-ZONE_SENTENCES = {3: mark("{value} long"), 4: mark("{value} stitches"), 5: mark("{value} wide"), 6: mark("{value} in each strand")}
+ZONE_SENTENCES = {3: mark("{value} long"), 4: mark("{value} stitches"), 5: mark("{value} wide"), 6: mark("pieces in each strand: {value}")}
 """What a column of the zone table says when it stands in a sentence instead, by its place."""
 ORDER_WORDS = {"nape up": mark("nape upwards"), "front back": mark("front to back"),
                "left to right": mark("wearer's left to right"), "right to left": mark("wearer's right to left")}
@@ -95,16 +95,18 @@ def _row_table(c: Context) -> tuple[Table, str]:
     once = len(through) == 1
     left_out = [zone.zone for zone in zones if zone.left_out]
     passed = [zone.zone for zone in zones if not zone.left_out and zone.zone not in guides]
+    sizes = [mm for zone in zones if zone.zone in guides for mm in (zone.mean_height_mm, zone.mean_width_mm)]
+    ways = [g.from_hairline_mm for g in c.plan.sections.rows if not g.note]
     for zone in zones:
         if zone.zone not in guides:
             continue
         found = guides[zone.zone]
-        lines = _comb_lines(c, found)
+        lines = _comb_lines(c, found, ways)
         bricks = [g.row for g in found if g.offset == "half"]
         offset = say.many("row {rows}: half a section", "rows {rows}: half a section", len(bricks), rows=words.ranges(bricks)) if bricks else ""
         notes = dict.fromkeys(told(say, g.note) for g in found if g.note and not once)
         shift = say.series(one for one in (offset, *notes) if one) or "–"
-        rows.append((zone_name(say, zone.zone), str(zone.sections), lines, say.by(zone.mean_height_mm, zone.mean_width_mm), shift))
+        rows.append((zone_name(say, zone.zone), str(zone.sections), lines, say.by(zone.mean_height_mm, zone.mean_width_mm, sizes), shift))
     same, table = lifted(Table(
         caption=say("Set the comb"), rows=tuple(rows), plain=True, wide=True, ticks=True,
         columns=(Column(heading=say("Zone")), Column(heading=say("Sections"), align="right"),
@@ -126,12 +128,13 @@ def _zones(say: Speech, zones: list[str]) -> str:
     return say.listed(say.term("zone", zone) for zone in zones)
 
 
-def _comb_lines(c: Context, found: list[RowGuide]) -> str:
-    """How far from the hairline each row of a zone lies; scalp rows lie side by side instead."""
+def _comb_lines(c: Context, found: list[RowGuide], among: list[float]) -> str:
+    """How far from the hairline each row of a zone lies, in one unit ``among`` all rows; scalp rows lie side by side
+    instead."""
     say = c.say
     across = [g for g in found if g.note]
     rows = [g for g in found if not g.note]
-    lines = [say("{zone}: {numbers}", zone=at, numbers=words.ranges(g.sections)) for at, g in zip(say.alike(g.from_hairline_mm for g in rows), rows)]
+    lines = [say("{zone}: {numbers}", zone=at, numbers=words.ranges(g.sections)) for at, g in zip(say.alike((g.from_hairline_mm for g in rows), among), rows)]
     if across:
         numbers = [n for g in across for n in g.sections]
         apart = say.between(min(g.width_mm or g.height_mm for g in across), max(g.width_mm or g.height_mm for g in across))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from ..meaning.model import House
+from ..meaning.standing import NOBODY
 from ..plan.comparison import Comparison, Row, Side
 from ..plan.differences import LONG
 from ..plan.model import Finding, Plan, Value
@@ -41,7 +42,8 @@ def comparison_card(compared: Comparison, house: House | None) -> Card:
 def _side(side: Side) -> str:
     picked = "".join(f", {say.name(choice)} {say.name(option)}" for choice, option in side.choices)
     seal = f"; seal {side.seal.look_aloud}" if side.seal else ""
-    return (f"{say.name(side.recipe)} version {side.version} for {say.name(side.wearer)} in {say.name(side.house)}"
+    wearer = "nobody named" if side.wearer == NOBODY else say.name(side.wearer)
+    return (f"{say.name(side.recipe)} version {side.version} for {wearer} in {say.name(side.house)}"
             f"{picked}{seal}")
 
 

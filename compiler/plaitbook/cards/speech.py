@@ -51,10 +51,10 @@ class Speech(Language):
             return f"{plain(mm)}{NBSP}mm"
         return f"{self.plain(round(mm / 5) / 2, 1)}{NBSP}cm"
 
-    def alike(self, many: Iterable[float]) -> list[str]:
-        """Several lengths in one unit, so that they can be read against each other."""
+    def alike(self, many: Iterable[float], among: Iterable[float] = ()) -> list[str]:
+        """Several lengths in one unit, so that they can be read against each other and ``among`` others."""
         values = list(many)
-        if self.units == "inch" or all(mm < 30 for mm in values):
+        if self.units == "inch" or all(mm < 30 for mm in (*values, *among)):
             return [self.length(mm) for mm in values]
         return [f"{self.plain(mm / 10, 1)}{NBSP}cm" for mm in values]
 
@@ -65,9 +65,9 @@ class Speech(Language):
         comma = ", " if self.code == "en" else "; "
         return comma.join([text.partition(NBSP)[0] for text in said[:-1]] + said[-1:])
 
-    def by(self, first_mm: float, second_mm: float) -> str:
-        """Two measures of one thing: ``¾ × ⅞ in``."""
-        first, second = self.alike((first_mm, second_mm))
+    def by(self, first_mm: float, second_mm: float, among: Iterable[float] = ()) -> str:
+        """Two measures of one thing, in the unit of those ``among`` which they stand: ``¾ × ⅞ in``."""
+        first, second = self.alike((first_mm, second_mm), among)
         return f"{first.partition(NBSP)[0]} × {second}"
 
     def between(self, low_mm: float, high_mm: float) -> str:
@@ -82,8 +82,10 @@ class Speech(Language):
 
     @lru_cache(maxsize=4096)
     def width(self, mm: float) -> str:
-        """The width of a strand or a held piece. Millimetres in every house, to the half: ``3.5 mm``."""
-        return f"{self.plain(round(mm * 2) / 2, 1)}{NBSP}mm"
+        """The width of a strand or a held piece. Millimetres in every house, to the half: ``3.5 mm``; below 2 mm to the
+        quarter, so that a quarter of a pencil is ``1.75 mm`` wherever it stands."""
+        step = 4 if mm < 2 else 2
+        return f"{self.plain(round(mm * step) / step, 2)}{NBSP}mm"
 
     def pencil(self, mm: float, pencil_mm: float) -> str:
         """A held piece in the trade's measure: ``½ pencil``, ``about ⅔ pencil``."""

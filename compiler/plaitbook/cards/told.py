@@ -14,6 +14,8 @@ from typing import Callable
 from ..meaning.model import ZONES
 from ..plan.model import CutLine
 from .language import Language
+from .speech import Speech, speech
+from .wording import MM_PER_INCH, NBSP
 
 TEMPLATES: tuple[str, ...] = (
     # how a hair is cut
@@ -71,7 +73,7 @@ TEMPLATES: tuple[str, ...] = (
 )
 """Longer ones before those that would also fit them."""
 
-_FIGURE = r"[\d.,]+(?: to [\d.,]+)?(?:[⅛¼⅓⅜½⅝⅔¾⅞])?"
+_FIGURE = r"(?:[\d.,]+(?: to [\d.,]+)?[⅛¼⅓⅜½⅝⅔¾⅞]?|[⅛¼⅓⅜½⅝⅔¾⅞])"
 _LENGTH = _FIGURE + r" (?:in|cm|mm)(?: to [\d.,]+ (?:in|cm|mm))?"
 _ZONES = "|".join(ZONES)
 _SHAPES: dict[str, str] = {
@@ -81,6 +83,7 @@ _SHAPES: dict[str, str] = {
     "money": r"[\d.]+ [A-Z]{3}", "currency": "[A-Z]{3}", "other_currency": "[A-Z]{3}", "value": r"[\d.]+(?: \S+)*",
 }
 """What may stand in a template's places; anything in the others, which hold somebody's own words."""
+_LENGTH_SAID = re.compile(r"(\d+(?:\.\d+)?) (in|cm)\b")
 COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 MOST_LETTERS = 600
 """Letters of a sentence that is looked for among the templates; our own estimate."""
@@ -143,9 +146,14 @@ _FORMS: dict[str, Callable[[Language, str], str]] = {
 }
 
 
-def told_cut(say: Language, line: CutLine) -> str:
-    """How a hair is cut, clause by clause."""
+def told_cut(say: Speech, line: CutLine) -> str:
+    """How a hair is cut, clause by clause, its lengths to the marks of a tape measure like every other of the card."""
+    text = _LENGTH_SAID.sub(lambda found: _on_tape(say, float(found[1]), found[2]), line.text)
     if say.catalogue is None:
-        return line.text
+        return text
     return say.series(told(say, clause) if template_of(clause) else ", ".join(told(say, part) for part in clause.split(", "))
-                      for clause in line.text.split("; "))
+                      for clause in text.split("; "))
+
+
+def _on_tape(say: Speech, amount: float, unit: str) -> str:
+    return speech("en", say.units).length(amount * (MM_PER_INCH if unit == "in" else 10.0)).replace(NBSP, " ")

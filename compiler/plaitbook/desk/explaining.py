@@ -9,6 +9,7 @@ from fnmatch import fnmatchcase
 from typing import TYPE_CHECKING, Any, Iterator
 
 from ..meaning.model import ZONES
+from .as_data import format_argument, print_data
 from .commands import HELP
 from .command import BAD_TEXT, GOOD, compiled_job, recipe_arguments
 
@@ -31,6 +32,7 @@ def register(commands: Any) -> None:
                         help="such as material.base.grams, \"added weight\" or L05; none lists the figures")
     parser.add_argument("--moves", action="store_true",
                         help="what moves this figure most: every written number 10 %% up and down")
+    format_argument(parser)
     parser.set_defaults(run=run)
 
 
@@ -38,13 +40,18 @@ def run(arguments: argparse.Namespace) -> int:
     """Print the explanation; 1 where nothing has that name."""
     from ..plan.explain import explain, explain_text
 
-    done = compiled_job(arguments, as_json=False)
+    as_json = arguments.format == "json"
+    done = compiled_job(arguments, as_json=as_json)
     if isinstance(done, int):
         return done
     job, compiled = done
     plan = compiled.plan
     assert plan is not None
     asked = arguments.figure
+    if asked is None and as_json:
+        print_data([{"key": key, "label": figure.label, "value": figure.value, "unit": figure.unit}
+                    for key, figure in sorted(plan.figures.items())])
+        return GOOD
     if asked is None:
         for key, figure in sorted(plan.figures.items()):
             print(f"{key:<44} {figure.label}")
@@ -52,7 +59,10 @@ def run(arguments: argparse.Namespace) -> int:
     keys = [asked] if asked in plan.figures else keys_of(asked.lower(), plan)
     if keys:
         if arguments.moves:
-            return _moves(keys[0], compiled, job)
+            return _moves(keys[0], compiled, job, as_json)
+        if as_json:
+            print_data([_tree_data(explain(plan.figures, key), set()) for key in keys])
+            return GOOD
         told: set[str] = set()
         for key in keys[:MOST_TREES]:
             print(explain_text(explain(plan.figures, key), WIDTH, told))
@@ -62,10 +72,26 @@ def run(arguments: argparse.Namespace) -> int:
         if arguments.moves:
             print(f"{asked} is a rule; --moves is about a figure", file=sys.stderr)
             return BAD_TEXT
+        if as_json:
+            print_data({"code": rule.code, "name": rule.name, "severity": rule.severity, "why": _why(rule),
+                        "findings": [f.model_dump(mode="json") for f in plan.findings if f.code == rule.code],
+                        "text": code_text(rule, compiled)})
+            return GOOD
         print(code_text(rule, compiled))
         return GOOD
     print(f"there is no figure '{asked}', and no rule\n  try: {_hint(asked, plan, job)}", file=sys.stderr)
     return BAD_TEXT
+
+
+def _tree_data(node: Any, told: set[str]) -> dict[str, Any]:
+    """A figure's tree as plain data; what stands in it twice is told once and then named by its key."""
+    data = {"name": node.name, "key": node.key, "label": node.label, "value": node.value, "unit": node.unit,
+            "formula": node.formula, "how": node.how, "source": node.source,
+            "origin": None if node.origin is None else node.origin.model_dump(mode="json")}
+    if node.key and node.key in told:
+        return data | {"told_above": True}
+    told.add(node.key)
+    return data | {"inputs": [_tree_data(child, told) for child in node.children]}
 
 
 def keys_of(name: str, plan: "Plan") -> list[str]:
@@ -220,7 +246,7 @@ def _wrap(text: str, indent: str = "") -> list[str]:
 # --- what moves it -------------------------------------------------------------------
 
 
-def _moves(key: str, compiled: "Compiled", job: "Job") -> int:
+def _moves(key: str, compiled: "Compiled", job: "Job", as_json: bool) -> int:
     from ..plan.explain import spoken
     from .moves import what_moves
 
@@ -231,6 +257,12 @@ def _moves(key: str, compiled: "Compiled", job: "Job") -> int:
         print(f"{key} is a text, which 10 % can't be counted of", file=sys.stderr)
         return BAD_TEXT
     moves = what_moves(key, compiled, job.name)
+    if as_json:
+        print_data({"key": key, "value": figure.value, "unit": figure.unit, "moves": [
+            {"name": move.name, "what": move.what, "most": move.most,
+             **{side: {"change": one.text, "value": one.value, "share": one.share, "problem": one.problem}
+                for side, one in (("down", move.down), ("up", move.up))}} for move in moves]})
+        return GOOD
     still = [move for move in moves if move.most == 0]
     print(f"{key} = {spoken(figure.value, figure.unit)}  ({figure.label})")
     print("What moves it most: every written number 10 % down and up (counts by at least one).\n")

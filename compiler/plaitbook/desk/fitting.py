@@ -137,15 +137,18 @@ def seen(looks: Looks) -> tuple[int, ...]:
     return looks.braids, round(looks.width_mm * 4), round(looks.length_mm / 10), round(looks.accents)
 
 
-def cost_text(base: Looks, now: Looks) -> list[str]:
-    """What the change costs in the look, in words."""
+def cost_text(base: Looks, now: Looks, units: str) -> list[str]:
+    """What the change costs in the look, in words and in the house's units."""
+    from ..cards.speech import speech
+
+    say = speech("en", units)
     said = []
     if now.braids != base.braids:
         said.append(f"{now.braids} braids, not {base.braids}")
     if abs(now.width_mm / base.width_mm - 1) > 0.02:
         said.append(f"{now.width_mm:.1f} mm wide, not {base.width_mm:.1f} mm")
     if abs(now.length_mm / base.length_mm - 1) > 0.02:
-        said.append(f"{now.length_mm / 10:.0f} cm long, not {base.length_mm / 10:.0f} cm")
+        said.append(f"{say.length(now.length_mm)} long, not {say.length(base.length_mm)}")
     if round(now.accents) != round(base.accents):
         said.append(f"{round(now.accents)} accents a braid, not {round(base.accents)}")
     return said or ["nothing one sees"]
@@ -229,7 +232,7 @@ def _run(arguments: argparse.Namespace) -> int:
         fits = all(holds(base) for _, holds in limits)
         print_data({"wanted": wanted, "fits_as_it_is": fits, "as_it_is": base._asdict(), "tried": tried, "ways": [
             {"change": change_text(fit.change, compiled.recipe), "picks": dict(fit.change.picks), "figures": fit.looks._asdict(),
-             "costs": cost_text(base, fit.looks)} for fit in found[:SHOWN]]})
+             "costs": cost_text(base, fit.looks, compiled.house.units)} for fit in found[:SHOWN]]})
         return GOOD if fits or found else BAD_TEXT
     print(f"as it is: {_figures(base, compiled)}")
     if all(holds(base) for _, holds in limits):
@@ -242,7 +245,7 @@ def _run(arguments: argparse.Namespace) -> int:
     print(f"fits {wanted}, nearest to the look first:")
     for number, fit in enumerate(found[:SHOWN], 1):
         print(f"{number}. {change_text(fit.change, compiled.recipe)}\n   {_figures(fit.looks, compiled)}\n"
-              f"   costs: {'; '.join(cost_text(base, fit.looks))}")
+              f"   costs: {'; '.join(cost_text(base, fit.looks, compiled.house.units))}")
     return GOOD
 
 

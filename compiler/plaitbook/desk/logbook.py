@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import math
 import sys
+from dataclasses import asdict
 from datetime import datetime, timezone
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Mapping
@@ -79,6 +80,7 @@ def lessons(factors: "tuple[Factor, ...]", base: "House", now: "House", used: "f
 
 # --- commands --------------------------------------------------------------------
 
+from .as_data import format_argument, print_data
 from .commands import HELP
 
 
@@ -107,6 +109,7 @@ def register(commands: Any) -> None:
     log.add_argument("--list", action="store_true", help="list what was logged in this book")
     log.add_argument("--export", metavar="CSV", help="write the whole log as CSV; - for standard output")
     log.add_argument("--import", dest="bring", metavar="CSV", help="read services from CSV; known ones are left out")
+    format_argument(log)
     log.set_defaults(run=_log)
 
     learn = commands.add_parser("learn", help=HELP["learn"])
@@ -114,6 +117,7 @@ def register(commands: Any) -> None:
     learn.add_argument("--house", metavar="H", help="a name in the book; default: its first")
     learn.add_argument("--dry-run", action="store_true", help="say what would move and move nothing")
     learn.add_argument("--undo", action="store_true", help="undo the latest lesson")
+    format_argument(learn)
     learn.set_defaults(run=_learn)
 
 
@@ -158,7 +162,9 @@ def _log_files(arguments: argparse.Namespace) -> int:
     kept = read_services(store)
     if arguments.export:
         return _deliver(to_csv(tuple(service for _, service in kept)).encode(), arguments.export)
-    if arguments.list:
+    if arguments.list and arguments.format == "json":
+        print_data([{"number": number, **asdict(service)} for number, service in kept])
+    elif arguments.list:
         for number, service in kept:
             took = spoken(service.minutes) if service.minutes is not None else "–"
             said = f", card said {spoken(service.median_minutes)}" if service.median_minutes else ""
@@ -233,6 +239,9 @@ def _log_service(arguments: argparse.Namespace) -> int:
         packs=tuple(PacksUsed(name, float(p or 0), hairs[name]) for name, p in used.items()),
         operations=operations_of(plan), braider=arguments.by.strip())
     number = add_services(store_path(job.shelf.root), (service,))[0]
+    if arguments.format == "json":
+        print_data({"number": number, **asdict(service)})
+        return GOOD
     print(f"logged service {number}: {recipe.name} for {wearer.name}")
     return GOOD
 
@@ -271,47 +280,64 @@ def _learn(arguments: argparse.Namespace) -> int:
     from .shelf import CantRead
     from .service import open_job
 
+    as_json = arguments.format == "json"
+    data: dict[str, Any] = {}
+
+    def say(line: str) -> None:
+        if not as_json:
+            print(line)
+
+    def done() -> int:
+        if as_json:
+            print_data(data)
+        return GOOD
+
     try:
         job = open_job(arguments.recipe)
         house = _house_of(job, arguments.house)
         store = store_path(job.shelf.root)
+        data |= {"house": house.name, "undone": None, "lesson": None, "moved": []}
         if arguments.undo:
             undone = undo_lesson(store, house.name, _now())
             if undone is None:
-                print(f"{house.name} has learned nothing that could be undone")
-                return GOOD
-            print(f"undone lesson {undone[0]} of {house.name}:")
+                say(f"{house.name} has learned nothing that could be undone")
+                return done()
+            data |= {"undone": undone[0], "moved": [asdict(each) for each in undone[1]]}
+            say(f"undone lesson {undone[0]} of {house.name}:")
             for line in moved_lines(tuple(Learned(m.operation, m.base, m.after, m.before) for m in undone[1]), {}):
-                print(line)
-            return GOOD
+                say(line)
+            return done()
         services = tuple(service for _, service in read_services(store, house.name))
-        print(report(services, house.name))
+        say(report(services, house.name))
         look, counts = _counted(job, house)
         ratios, left_out = ratios_of(services, frozenset(counts) or None)
+        data |= {"services": len(services), "left_out": list(left_out), "factors": []}
         for line in left_out:
-            print(f"left out: {line}")
+            say(f"left out: {line}")
         from .learning import fit
         from .learned_rates import learned_house
         from .log_store import standing_lessons
 
         factors = fit(ratios)
         if not factors:
-            print("no stage was logged, so no rate moves")
-            return GOOD
+            say("no stage was logged, so no rate moves")
+            return done()
         standing = standing_lessons(store).get(house.name)
         now = learned_house(house, *standing[1:]) if standing else house
         moved = lessons(factors, house, now, _used(services, frozenset(counts)))
+        data |= {"factors": [asdict(factor) for factor in factors], "moved": [asdict(each) for each in moved]}
         for factor in factors:
-            print(f"{factor.stage}: × {factor.factor:.2f} ({factor.low:.2f} to {factor.high:.2f}), "
+            say(f"{factor.stage}: × {factor.factor:.2f} ({factor.low:.2f} to {factor.high:.2f}), "
                   f"{factor.services} service{'s' if factor.services != 1 else ''} said × {factor.seen:.2f}")
         for line in moved_lines(moved, counts, look):
-            print(line)
+            say(line)
         if arguments.dry_run:
-            print("nothing was moved: --dry-run")
-            return GOOD
+            say("nothing was moved: --dry-run")
+            return done()
         number = keep_lesson(store, house.name, _now(), len(services), moved)
-        print(f"lesson {number} is in force for {house.name}; undo it with: plait learn {arguments.recipe} --undo")
-        return GOOD
+        data["lesson"] = number
+        say(f"lesson {number} is in force for {house.name}; undo it with: plait learn {arguments.recipe} --undo")
+        return done()
     except CantRead as error:
         _say(error.message, error.help)
     except (sqlite3.Error, OSError) as error:

@@ -201,7 +201,7 @@ def _summed(out: Path, data: bytes) -> int:
     headings, *rows = _rows(data)
     mistake, stop = headings.index("mistakes"), headings.index("stops")
     failed, stops = [row for row in rows if row[mistake]], sum(1 for row in rows if row[stop])
-    print(f"wrote {shown_path(out)}: {len(rows):,} rows, {len(failed):,} that can't be made, {stops:,} that stop", file=sys.stderr)
+    print(f"wrote {shown_path(out)}: {len(rows):,} rows, {len(failed):,} that can't be made, {stops:,} whose card says stop", file=sys.stderr)
     for row in failed[:5]:
         print(f"  {row[0]} for {row[2] or 'nobody'}: {row[mistake][:200]}", file=sys.stderr)
     return BAD_TEXT if failed or stops else GOOD

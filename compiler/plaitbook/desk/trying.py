@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from ..compile import Request, compile_from_book
 from ..meaning.book import Book, open_book
 from ..meaning.fetched import Fetch
@@ -34,9 +36,13 @@ def try_file(job: Job, fetch: Fetch) -> Found:
         problems += untried(book, look)
         if done.plan is not None:
             findings += [f.model_dump() for f in done.plan.findings if f.severity in ("stop", "warn")]
-    declared = len(book.files[job.name].tree.declarations)
-    said = f"{len(looks)} look{'s' if len(looks) != 1 else ''}, {declared} declaration{'s' if declared != 1 else ''}"
-    return Found(tuple(dict.fromkeys(problems)), tuple(findings), said)
+    return Found(tuple(dict.fromkeys(problems)), tuple(findings), holds([d.kind for d in book.files[job.name].tree.declarations]))
+
+
+def holds(kinds: list[str]) -> str:
+    """What a file holds, by kind: ``1 look``, ``6 hairs, 2 ornaments``; ``nothing of its own`` where it only uses others."""
+    named = Counter("look" if kind == "recipe" else kind for kind in kinds)
+    return ", ".join(f"{n} {kind}{'s' if n != 1 else ''}" for kind, n in named.items()) or "nothing of its own"
 
 
 def untried(book: Book, look: Look) -> list[Problem]:

@@ -6,6 +6,7 @@ import argparse
 import sys
 from typing import TYPE_CHECKING, Any
 
+from .as_data import format_argument, print_data
 from .commands import HELP
 from .command import BAD_TEXT, GOOD, cant_read, report_problems
 
@@ -18,6 +19,7 @@ def register(commands: Any) -> None:
     why = commands.add_parser("why", help=HELP["why"])
     why.add_argument("code", metavar="CODE", nargs="?", help="such as H02; none lists them")
     why.add_argument("recipe", metavar="RECIPE", nargs="?", help="for the house's own rules: a .plait file of the book")
+    format_argument(why)
     why.set_defaults(run=run)
 
 
@@ -33,11 +35,22 @@ def run(arguments: argparse.Namespace) -> int:
         if own is None:
             return BAD_TEXT
         rules |= own
+    as_json = arguments.format == "json"
     if arguments.code is None:
+        if as_json:
+            print_data([{"code": code, "severity": rule.severity, "name": rule.name} for code, rule in sorted(rules.items())])
+            return GOOD
         for code, rule in sorted(rules.items()):
             print(f"{code:<6} {rule.severity:<5} {rule.name}")
         return GOOD
     code = arguments.code.upper()
+    if code in rules and as_json:
+        from ..rules.page import paragraphs
+
+        rule = rules[code]
+        print_data({"code": code, "severity": rule.severity, "name": rule.name,
+                    "page": [{"heading": heading, "text": text} for heading, text in paragraphs(rule)]})
+        return GOOD
     if code in rules:
         print(rule_text(rules[code]), end="")
         return GOOD
