@@ -10,7 +10,9 @@ from pathlib import Path
 from plaitbook.desk import page
 
 HERE = Path(page.__file__).parent
-WEB, BUILT = HERE / "web", HERE / "built"
+CHECKOUT = Path(__file__).resolve().parents[2]
+WEB, BUILT = CHECKOUT / "compiler" / "plaitbook" / "desk" / "page" / "web", HERE / "built"
+"""The sources lie in the checkout only: an installed package holds what was built of them."""
 
 
 def test_the_built_files_are_of_these_sources():
@@ -46,6 +48,6 @@ def test_the_lock_file_names_every_package_by_its_sum():
 
 
 def test_no_packages_lie_in_the_package():
-    ignored = (HERE.parents[3] / ".gitignore")
+    ignored = CHECKOUT / ".gitignore"
     if ignored.is_file():
         assert "node_modules/" in ignored.read_text("utf-8").split("\n")

@@ -15,7 +15,9 @@ from plaitbook.desk.page.starting import ANSWERS
 from plaitbook.syntax import vocabulary
 
 HERE = Path(page.__file__).parent
-SOURCES = {path.name: path.read_text("utf-8") for path in (HERE / "web" / "src").glob("*.js")}
+WEB = Path(__file__).resolve().parents[2] / "compiler" / "plaitbook" / "desk" / "page" / "web" / "src"
+"""In the checkout only: an installed package holds what was built of these."""
+SOURCES = {path.name: path.read_text("utf-8") for path in WEB.glob("*.js")}
 WORDS = {path.stem: json.loads(path.read_text("utf-8")) for path in (HERE / "words").glob("*.json")}
 
 
@@ -52,4 +54,4 @@ def test_every_family_of_words_is_whole():
 
 
 def test_the_editor_colours_the_compilers_words():
-    assert (HERE / "web" / "src" / "vocabulary.json").read_text("utf-8") == editor_words()
+    assert (WEB / "vocabulary.json").read_text("utf-8") == editor_words()
