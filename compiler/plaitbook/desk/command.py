@@ -252,13 +252,20 @@ def cant_read(error: "Exception", as_json: bool) -> int:
 
 def report_problems(problems: "tuple[Problem, ...]", job: "Job", as_json: bool) -> None:
     """All problems to standard error; as data on standard output too where JSON was asked for."""
-    from .messages import Lines, problem_data, problem_text
-
     if as_json:
+        from .messages import problem_data
+
         print(json.dumps({"problems": [problem_data(p) for p in problems]}, ensure_ascii=False, indent=2))
-    lines = Lines(job.shelf.root)
+    tell_problems(problems, job.shelf.root)
+
+
+def tell_problems(problems: "tuple[Problem, ...]", root: Path) -> None:
+    """All problems of a book's folder to standard error, and how many there are."""
+    from .messages import Lines, problem_text
+
+    lines = Lines(root)
     for problem in problems:
-        print(problem_text(problem, lines, lambda name: shown_path(job.shelf.root / name)), file=sys.stderr)
+        print(problem_text(problem, lines, lambda name: shown_path(root / name)), file=sys.stderr)
     count = len(problems)
     print(f"\n{count} mistake{'s' if count != 1 else ''}; nothing was written.", file=sys.stderr)
 

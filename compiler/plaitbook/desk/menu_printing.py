@@ -6,7 +6,7 @@ import argparse
 import sys
 from pathlib import Path
 
-from .command import BAD_TEXT, WRONG_USE, _deliver, _slug, cant_read, shown_path
+from .command import BAD_TEXT, WRONG_USE, _deliver, _slug, cant_read, tell_problems
 
 
 def print_menu(arguments: argparse.Namespace, form: str) -> int:
@@ -27,12 +27,7 @@ def print_menu(arguments: argparse.Namespace, form: str) -> int:
     except CantRead as error:
         return cant_read(error, as_json=False)
     if problems:
-        from .messages import Lines, problem_text
-
-        root = book_root(folder)
-        for problem in problems:
-            print(problem_text(problem, Lines(root), lambda name: shown_path(root / name)), file=sys.stderr)
-        print(f"\n{len(problems)} mistake{'s' if len(problems) != 1 else ''}; nothing was written.", file=sys.stderr)
+        tell_problems(problems, book_root(folder))
         return BAD_TEXT
     import sqlite3
 

@@ -10,7 +10,7 @@ import tempfile
 from pathlib import Path, PurePath
 from typing import Any
 
-from .command import BAD_TEXT, GOOD, WRONG_USE, _slug, cant_read, shown_path
+from .command import BAD_TEXT, GOOD, WRONG_USE, _slug, cant_read, shown_path, tell_problems
 from .commands import HELP
 
 MARK = "made-by-plait.txt"
@@ -50,12 +50,7 @@ def run(arguments: argparse.Namespace) -> int:
     except CantRead as error:
         return cant_read(error, as_json=False)
     if problems:
-        from .messages import Lines, problem_text
-
-        root = book_root(folder)
-        for problem in problems:
-            print(problem_text(problem, Lines(root), lambda name: shown_path(root / name)), file=sys.stderr)
-        print(f"\n{len(problems)} mistake{'s' if len(problems) != 1 else ''}; nothing was written.", file=sys.stderr)
+        tell_problems(problems, book_root(folder))
         return BAD_TEXT
     from ..cards.site import Entry, Option, write_site
 
