@@ -26,6 +26,7 @@ from .plan.model import Figure, Head, Plan, Seal
 from .plan.seal import look_ingredients, sealed
 from .rules import Parts, judge
 from .rules.read import read_rules
+from .rules.rule import HouseRule
 from .syntax.problem import Problem, sort_problems
 
 VERSION = "0.1.0"
@@ -52,6 +53,8 @@ class Compiled:
     recipe: Recipe | None = None
     wearer: Wearer | None = None
     house: House | None = None
+    house_rules: tuple[HouseRule, ...] = ()
+    """The house's own rules that the plan was judged by."""
 
 
 def compile_recipe(
@@ -70,8 +73,12 @@ def compile_recipe(
     return compile_from_book(book, file, request)
 
 
-def compile_from_book(book: Book, file: str, request: Request) -> Compiled:
-    """Compile one look of an opened book; ``file`` is where the look is sought first."""
+def compile_from_book(book: Book, file: str, request: Request, last: Compiled | None = None) -> Compiled:
+    """Compile one look of an opened book; ``file`` is where the look is sought first.
+
+    ``last`` is an earlier plan of the same file and request: where nothing but words changed since, its parts
+    are taken over, which changes nothing but the time it takes.
+    """
     problems: list[Problem] = []
     look = pick_one(book, file, request.look, problems)
     wearer = wearer_or_default(book, request.wearer, file, problems)
@@ -89,10 +96,21 @@ def compile_from_book(book: Book, file: str, request: Request) -> Compiled:
         return Compiled(sort_problems(problems))
     used = look_ingredients(whole, book.hairs, book.ornaments, {rule.code: rule for rule in house_rules})
     seal = sealed(used, recipe, wearer, house, rates_for(house), VERSION)
+    if last is not None and last.plan is not None and _same_work(last, recipe, wearer, house, house_rules):
+        plan = last.plan.model_copy(update={"head": _head(recipe, wearer, house, file, seal)})
+        return Compiled((), plan, recipe, wearer, house, house_rules)
     return plan_settled(recipe, wearer, house, house_rules, file, seal)
 
 
-def plan_settled(recipe: Recipe, wearer: Wearer, house: House, house_rules: tuple, file: str,  # type: ignore[type-arg]
+def _same_work(last: Compiled, recipe: Recipe, wearer: Wearer, house: House, house_rules: tuple[HouseRule, ...]) -> bool:
+    """Whether a recipe differs from an earlier one in words that no pass and no rule reads, if at all."""
+    assert last.recipe is not None
+    words = {"summary": last.recipe.summary, "notes": last.recipe.notes}
+    return ((last.wearer is wearer or last.wearer == wearer) and (last.house is house or last.house == house)
+            and last.house_rules is house_rules and recipe.model_copy(update=words) == last.recipe)
+
+
+def plan_settled(recipe: Recipe, wearer: Wearer, house: House, house_rules: tuple[HouseRule, ...], file: str,
                  seal: Seal | None = None) -> Compiled:
     """Run the passes, then the rules, and put the plan together."""
     sections, figures, problems = lay_sections(recipe, wearer, house)
@@ -125,7 +143,7 @@ def plan_settled(recipe: Recipe, wearer: Wearer, house: House, house_rules: tupl
         head=_head(recipe, wearer, house, file, seal), sections=sections, strand_kinds=kinds, strands=strands,
         material=material, load=load, timing=timing, quote=quote, findings=findings, figures=found,
     )
-    return Compiled((), plan, recipe, wearer, house)
+    return Compiled((), plan, recipe, wearer, house, house_rules)
 
 
 def _head(recipe: Recipe, wearer: Wearer, house: House, file: str, seal: Seal | None) -> Head:

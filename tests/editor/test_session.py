@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from pathlib import Path
 
 import pytest
@@ -107,3 +108,39 @@ def test_outline(session: Session) -> None:
     sections = next(n for n, line in enumerate(lines, 1) if line == "sections:")
     assert any(f.first == sections and lines[f.last - 1].strip() == "order nape up" for f in folding(look))
     assert tidied(look) is None and tidied(look.replace("  grid", "grid")) == look
+
+
+def edits(text: str) -> list[str]:
+    """What somebody writes one after the other: words, a number and back, a note, a line more, a comment."""
+    quoted = re.search(r'summary "[^"]*', text)
+    assert quoted
+    worded = text.replace(quoted.group(), quoted.group() + " and light", 1)
+    wider = worded.replace("width 7 mm", "width 8 mm")
+    noted = worded.replace("\nhair:", '\nnote "Ask first."\nhair:', 1)
+    return [text, worded, wider, worded, noted, noted.replace("Ask first", "Ask"), f"# mine\n{noted}", f"# mine, all of it\n{noted}", text]
+
+
+@pytest.mark.parametrize("wearer", ["Ilse", "Pim"])
+def test_what_is_taken_over_from_the_last_plan_is_what_a_new_one_holds(session: Session, book: Path, wearer: str) -> None:
+    for name in ("looks/saltmarsh.plait", "looks/plain-saltmarsh.plait"):
+        before = session.text(name)
+        for text in edits(before):
+            session.put(name, text)
+            fresh = Session(book)
+            fresh.put(name, text)
+            asked = Request(None, wearer)
+            assert session.compile(name, asked) == fresh.compile(name, asked), text
+        session.drop(name)
+
+
+def test_a_changed_word_costs_no_pass(session: Session, monkeypatch: pytest.MonkeyPatch) -> None:
+    name, asked = "looks/saltmarsh.plait", Request(None, "Ilse")
+    first, worded, wider, *_ = edits(session.text(name))
+    done = session.compile(name, asked)
+    monkeypatch.setattr("plaitbook.compile.plan_settled", None)
+    session.put(name, worded)
+    again = session.compile(name, asked)
+    assert again.plan.timing is done.plan.timing and again.plan.head.summary.endswith("and light")
+    session.put(name, wider)
+    with pytest.raises(TypeError):
+        session.compile(name, asked)

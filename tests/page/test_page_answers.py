@@ -51,6 +51,28 @@ def test_a_step_more_changes_no_part_after_it(reading):
     assert list(asked_of(reading, have=have, with_look=True)["parts"])[-1] == "look"
 
 
+def test_what_is_in_view_comes_first_and_the_rest_is_the_same_card(reading):
+    whole = asked_of(reading)
+    first = asked_of(reading, first=["never", "map", "nonsense"])
+    assert first["more"] and not whole["more"] and "sliders" not in first and first["totals"] == whole["totals"]
+    assert set(first["parts"]) == {"head", "never", "map", "foot"}
+    have = {key: part["mark"] for key, part in first["parts"].items()}
+    rest = asked_of(reading, have=have)
+    assert rest["order"] == whole["order"] and rest["sliders"] == whole["sliders"]
+    assert {**rest["parts"], **first["parts"]} == whole["parts"]
+    for wrong in ("never", [1], [["never"]], {"never": 1}, ["n"] * 101, ["\ud800"]):
+        assert reading.post("card", {"name": LOOK, "text": reading.text(), "first": wrong})[0] == 400
+
+
+def test_a_guess_is_worked_out_and_kept_for_the_key_that_comes(reading, monkeypatch):
+    text = reading.text().replace("every 9 stitches", "every 13 stitches")
+    asked_of(reading)
+    assert asked_of(reading, text, ahead=True) == {}
+    monkeypatch.setattr("plaitbook.desk.editing.session.compile_from_book", None)
+    assert asked_of(reading, text)["totals"] != asked_of(reading)["totals"]
+    assert asked_of(reading, "edition 1\nnonsense", ahead=True) == {}, "a guess with a mistake is no mistake"
+
+
 def test_what_changes_is_told_against_the_saved_version(reading):
     assert all(row["moved"] == 0 for row in asked_of(reading)["totals"])
     rows = {row["what"]: row for row in asked_of(reading, reading.text().replace("every 9 stitches", "every 4 stitches"))["totals"]}

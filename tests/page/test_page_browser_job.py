@@ -30,6 +30,25 @@ def kept(page) -> None:
     until(page, "document.querySelector('.kept-said').dataset.kind === 'kept'", 10)
 
 
+def test_an_edit_leaves_the_card_s_ticks_and_place_alone(tmp_path):
+    with page_of(copied_book(tmp_path / "book")) as served, browser_page("desktop") as page:
+        page.goto(served.address)
+        page.goto(f"http://{served.host}/#/desk?file={LOOK}")
+        wait_for_card(page)
+        box = "document.querySelector('.card-host').shadowRoot.querySelector('#cut input')"
+        page.evaluate(f"{box}.click(); {box}.scrollIntoView(); window.box = {box}")
+        place = page.evaluate("document.querySelector('.card-host').scrollTop")
+        slider = page.locator(".number", has_text="Every how many stitches").locator("input").first
+        slider.focus()
+        page.keyboard.press("ArrowRight")
+        until(page, "document.querySelector('.total.moved') !== null", 10)
+        page.wait_for_timeout(500)
+        assert page.evaluate(f"{box}.checked && {box} === window.box"), "what is done stays ticked"
+        assert abs(page.evaluate("document.querySelector('.card-host').scrollTop") - place) < 2
+        assert page.evaluate("[...document.querySelector('.card-host').shadowRoot.querySelectorAll('.step')].map((one) => one.textContent).join()") \
+            .startswith("1,2,3,4,5"), "steps stay numbered"
+
+
 @pytest.mark.parametrize("size", list(SIZES))
 def test_a_new_user_does_the_whole_job(size, tmp_path):
     root = tmp_path / "first"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Collection
+
 from ..meaning.model import House, Recipe, Wearer
 from ..plan.model import Plan
 from . import chair, closing, prepare
@@ -15,26 +17,30 @@ from .pictures import drawn, look_part
 
 def write_card(
     plan: Plan, recipe: Recipe, wearer: Wearer, house: House, *, with_quote: bool = True, with_look: bool = False,
-    paper: Paper | None = None, language: Code | None = None,
+    paper: Paper | None = None, language: Code | None = None, only: Collection[str] | None = None,
 ) -> Card:
     """The prep card of one plan. ``with_quote=False`` leaves the money out; ``paper`` and ``language`` are the house's
     unless given.
 
     ``with_look`` draws the finished look after the section map. That alone takes longer than all the rest of
     the card, so a preview that follows the typing goes without; a plan's drawing is kept and is made once.
+    ``only`` names the parts (see :class:`Part`) that are wanted, for a preview of what is in view.
 
     Everything a person wrote is cleaned here, once (see
     :func:`plaitbook.cards.wording.clean`); the renderers only escape and place.
     """
     c = context_of(plan, recipe, wearer, house, paper, language)
-    look = [look_part(c, until=1)] if with_look else []
-    parts = [
-        prepare.never(c), prepare.buy(c), prepare.cut(c), chair.section_part(c), *look, chair.strip_part(c), chair.zone_part(c),
-        chair.finish_part(c), chair.clock_part(c),
+    steps: list[tuple[str, Callable[[Context], Part | tuple[Part, ...]]]] = [
+        ("never", prepare.never), ("buy", prepare.buy), ("cut", prepare.cut), ("map", chair.section_part),
+        ("look", lambda c: look_part(c, until=1)), ("strip", chair.strip_part), ("zones", chair.zone_part), ("finish", chair.finish_part),
+        ("clock", chair.clock_part), ("quote", closing.quote_part), ("know", closing.know_part), ("aftercare", closing.aftercare_part),
     ]
-    if with_quote:
-        parts.append(closing.quote_part(c))
-    parts += [*closing.know_part(c), closing.aftercare_part(c)]
+    left_out = {key for key, wanted in (("look", with_look), ("quote", with_quote)) if not wanted}
+    parts: list[Part] = []
+    for key, made in steps:
+        if key not in left_out and (only is None or key in only):
+            part = made(c)
+            parts += part if isinstance(part, tuple) else (part,)
     card = card_of(c, c.say("Prep card, version {version}", version=plan.head.version), prepare.who(c), tuple(parts),
                    sections=plan.sections.count)
     if with_look and plan.head.seal is not None:

@@ -49,6 +49,7 @@ class Session:
         self._unsaved: dict[str, str] = {}
         self._read: dict[str, tuple[tuple[int, ...], str]] = {}
         self._plans: OrderedDict[object, Compiled] = OrderedDict()
+        self._last: OrderedDict[object, Compiled] = OrderedDict()
         self._mistakes: OrderedDict[object, tuple[Problem, ...]] = OrderedDict()
         self._lock = RLock()
 
@@ -119,11 +120,12 @@ class Session:
         written = wanted.replace("\\", "/")
         if written.startswith("/") or written[1:2] == ":" or "\0" in written:
             return None
+        root = str(self.root)
         try:
-            target = (self.root / asking).parent.joinpath(written).resolve()
-            return target.relative_to(self.root).as_posix()
-        except (ValueError, OSError, RuntimeError):
+            target = os.path.realpath(os.path.join(root, os.path.dirname(asking), written))
+        except (ValueError, OSError):
             return None
+        return target[len(root):].lstrip(os.sep).replace(os.sep, "/") if target.startswith(os.path.join(root, "")) else None
 
     # --- what they mean
 
@@ -213,8 +215,7 @@ class Session:
             learned = store.stat().st_mtime_ns
         except OSError:
             learned = 0
-        key = (name, opened.texts, request.look, request.wearer, request.house, learned,
-               tuple(request.picks.items()), tuple(request.swaps.items()))
+        asked = (name, request.look, request.wearer, request.house, tuple(request.picks.items()), tuple(request.swaps.items()))
 
         def plan() -> Compiled:
             if learned:
@@ -222,10 +223,13 @@ class Session:
                     put_in_force(opened.book.houses, store)
                 except (sqlite3.Error, OSError):
                     pass  # `plait card` says so; an editor goes on with the house's own rates
-            return compile_from_book(opened.book, name, request)
+            return compile_from_book(opened.book, name, request, self._last.get(asked))
 
         with self._lock:
-            return _kept(self._plans, key, plan)
+            done = _kept(self._plans, (asked, opened.texts, learned), plan)
+            if done.plan is not None:
+                _keep(self._last, asked, done)
+            return done
 
     def people(self, name: str = BOOK) -> tuple[tuple[str, ...], tuple[str, ...]]:
         """Names of the wearers and of the houses that a card of this file can be made for; by default, of the book."""
@@ -255,7 +259,13 @@ def _kept(shelf, key, make):  # type: ignore[no-untyped-def]
     if key in shelf:
         shelf.move_to_end(key)
         return shelf[key]
-    value = shelf[key] = make()
+    return _keep(shelf, key, make())
+
+
+def _keep(shelf, key, value):  # type: ignore[no-untyped-def]
+    """The value, kept under a key as the latest."""
+    shelf[key] = value
+    shelf.move_to_end(key)
     while len(shelf) > KEPT:
         shelf.popitem(last=False)
     return value

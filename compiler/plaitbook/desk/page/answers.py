@@ -28,22 +28,32 @@ from .sliders import sliders
 
 
 async def live_card(desk: Desk, request: Request, guest: bool) -> Any:
-    """The text compiled: the parts of the card that the page hasn't got, totals against the saved version, mistakes."""
+    """The text compiled: the parts of the card that the page hasn't got, totals against the saved version, mistakes.
+
+    ``first`` are the parts that somebody is looking at: with them named, the answer holds no others and no numbers
+    to move, comes sooner, and the page asks again for the rest (``more``). ``ahead`` asks for a text that isn't
+    written yet but may come next: it is worked out and kept, and nothing is answered.
+    """
     data = await asked.fields(request)
     name, text, wanted, paper = _asked(desk, data, guest)
     spoken, printed = asked.language(data, "language") or "en", asked.language(data, "card_language")
     with_look = bool(data.get("with_look"))
-    have = asked.pairs(data, "have")
+    have, first = asked.pairs(data, "have"), asked.names(data, "first")
 
     def work(session: Session) -> dict[str, Any]:
-        made = _live(session, name, text, wanted, paper, (spoken, printed), with_look, have)
+        made = _live(session, name, text, wanted, paper, (spoken, printed), with_look, have, first)
         return made | {"version": version_on_disk(desk.root, name)}
 
-    return await desk.bench.ask(work, guest=guest, tab=asked.words(data, "tab", ""), turn=asked.whole(data, "turn"))
+    tab, turn = asked.words(data, "tab", ""), asked.whole(data, "turn")
+    if data.get("ahead"):  # in two goes, so that a key that comes meanwhile needn't wait for both
+        await desk.bench.ask(lambda session: with_text(session, name, text, lambda: session.compile(name, wanted)), guest=guest, tab=tab, turn=turn)
+        await desk.bench.ask(work, guest=guest, tab=tab, turn=turn)
+        return {}
+    return await desk.bench.ask(work, guest=guest, tab=tab, turn=turn)
 
 
 def _live(session: Session, name: str, text: str, wanted: Wanted, paper: str | None, languages: tuple[str, str | None],
-          with_look: bool, have: dict[str, str]) -> dict[str, Any]:
+          with_look: bool, have: dict[str, str], first: frozenset[str] | None = None) -> dict[str, Any]:
     meaning = file_meaning(text, name)
     made: dict[str, Any] = {"looks": [look.name for look in meaning.looks]}
     if not meaning.looks:
@@ -54,17 +64,18 @@ def _live(session: Session, name: str, text: str, wanted: Wanted, paper: str | N
     done = with_text(session, name, text, lambda: session.compile(name, wanted))
     made |= {
         "look": wanted.look, "choices": with_text(session, name, text, lambda: _choices(session, name, wanted.look)), "problems": problem_rows(done.problems, name, text),
-        "sliders": [_slider(one) for one in sliders(text, name, wanted.look)],
     }
+    if first is None:
+        made["sliders"] = [_slider(one) for one in sliders(text, name, wanted.look)]
     if done.plan is None:
         return made | {"findings": []}
     saved = session.compile(name, wanted) if session.text(name) else Compiled(())
     sums = totals(done, languages[0])
-    parts = card_parts(done, paper, with_look, languages[1])
+    parts = card_parts(done, paper, with_look, languages[1], first)
     return made | {
         "findings": finding_rows(done.plan), "totals": compared(sums, totals(saved, languages[0]) if saved.plan is not None else sums),
         "saved_plan": saved.plan is not None, "picked": dict(done.plan.head.choices), "paper": done.house.paper if done.house else "",
-        "order": [part.key for part in parts],
+        "order": [part.key for part in parts], "more": first is not None,
         "parts": {part.key: {"html": part.html, "mark": part.mark} for part in parts if have.get(part.key) != part.mark},
     }
 

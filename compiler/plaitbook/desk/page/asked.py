@@ -65,6 +65,17 @@ def pairs(data: dict[str, Any], name: str) -> dict[str, str]:
     return dict(value)
 
 
+def names(data: dict[str, Any], name: str) -> frozenset[str] | None:
+    """A field that is a list of names, or None where it isn't there. Raises Refused."""
+    value = data.get(name)
+    if value is None:
+        return None
+    if not isinstance(value, list) or len(value) > 100 or not all(
+            isinstance(one, str) and len(one) <= LONGEST_NAME and _whole_letters(one) for one in value):
+        raise Refused(f"'{name}' is not a list of names", "load the page again")
+    return frozenset(value)
+
+
 def wanted(data: dict[str, Any]) -> Wanted:
     """Which look, for whom, where, and what is picked. Raises Refused."""
     return Wanted(maybe(data, "look"), maybe(data, "wearer"), maybe(data, "house"), pairs(data, "picks"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import errno
+import gc
 import os
 import socket
 import sys
@@ -54,6 +55,7 @@ def run(arguments: argparse.Namespace) -> int:
     print("stop with Ctrl-C", flush=True)
     if not arguments.no_browser:
         webbrowser.open(address)
+    gc.set_threshold(1_000_000, 50, 50)  # a card makes much that is kept and nothing that only keeps itself: no search in between
     server_for(root, door).run(sockets=[listener])
     return GOOD
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass
 from hashlib import sha256
 from typing import Any
@@ -28,9 +29,11 @@ class Part:
     mark: str
 
 
-def card_parts(compiled: Compiled, paper: str | None, with_look: bool = False, language: str | None = None) -> tuple[Part, ...]:
-    """The card's head, its sections and its foot. Widths stand in ``data-css``: a strict policy allows no style attribute."""
-    html = card_html(compiled, paper, with_look, language)
+def card_parts(compiled: Compiled, paper: str | None, with_look: bool = False, language: str | None = None,
+               only: Collection[str] | None = None) -> tuple[Part, ...]:
+    """The card's head, its sections (all, or ``only`` some) and its foot. Widths stand in ``data-css``: a strict policy
+    allows no style attribute."""
+    html = card_html(compiled, paper, with_look, language, only)
     places = list(_OPENS.finditer(html))
     ends = [*(place.start() for place in places[1:]), html.index("</footer>") + len("</footer>")]
     parts = []
@@ -41,14 +44,14 @@ def card_parts(compiled: Compiled, paper: str | None, with_look: bool = False, l
     return tuple(parts)
 
 
-def card_html(compiled: Compiled, paper: str | None, with_look: bool, language: str | None) -> str:
-    """The whole card as a page of its own."""
+def card_html(compiled: Compiled, paper: str | None, with_look: bool, language: str | None, only: Collection[str] | None = None) -> str:
+    """The card as a page of its own: all of it, or its head and ``only`` some parts."""
     from ...cards.build import write_card
     from ...cards.html import render_html
 
     assert compiled.plan and compiled.recipe and compiled.wearer and compiled.house
     return render_html(write_card(compiled.plan, compiled.recipe, compiled.wearer, compiled.house,
-                                  with_look=with_look, paper=paper, language=language))  # type: ignore[arg-type]
+                                  with_look=with_look, paper=paper, language=language, only=only))  # type: ignore[arg-type]
 
 
 # --- totals -------------------------------------------------------------------

@@ -1,4 +1,5 @@
-// The card in a frame of its own style. Only the parts that changed are put in anew, so the eye keeps its place.
+// The card in a frame of its own style. Only what changed is put in anew, so the eye keeps its place and a tick stays.
+import morphdom from "morphdom";
 import { h } from "./dom.js";
 import { t } from "./words.js";
 
@@ -13,6 +14,10 @@ export function makeCard(whenAsked) {
   root.append(h("link", { rel: "stylesheet", href: "/page/card.css" }), h("link", { rel: "stylesheet", href: "/page/card_frame.css" }), sheet);
   const parts = new Map();
   let asking = false;
+  const seen = new Set();
+  const watch = new IntersectionObserver((entries) => {
+    for (const { target, isIntersecting } of entries) if (isIntersecting) seen.add(target.id); else seen.delete(target.id);
+  });
 
   root.addEventListener("click", (event) => {
     const target = event.composedPath()[0];
@@ -36,27 +41,52 @@ export function makeCard(whenAsked) {
     whenAsked({ number: number.textContent, beside: row.textContent.replace(/\s+/g, " ").trim().slice(0, 600), part });
   }
 
+  function put(key, fresh) {
+    const known = parts.get(key);
+    const element = made(fresh.html);
+    if (asking) wrapAll(element);
+    if (known) {
+      const [was, step] = [known.element, element].map((one) => one.querySelector(".step"));
+      if (was && step) step.textContent = was.textContent;
+      turnInto(known.element, element);
+    } else if (element.id) watch.observe(element);
+    parts.set(key, { element: known ? known.element : element, mark: fresh.mark });
+  }
+
+  function count(order) {
+    let steps = 0;
+    for (const key of order) {
+      const step = parts.get(key).element.querySelector(".step");
+      if (step && step.textContent !== String(++steps)) step.textContent = steps;
+    }
+  }
+
   return {
     host,
     have: () => Object.fromEntries([...parts].map(([key, part]) => [key, part.mark])),
+    // The parts that are seen; null for a card that isn't there yet.
+    inView: () => (parts.size ? [...seen] : null),
     show(answer) {
+      if (answer.more) {
+        for (const [key, fresh] of Object.entries(answer.parts)) if (parts.has(key)) put(key, fresh);
+        return;
+      }
       const order = [...answer.order];
       // The finished look is drawn when the hands rest; until then the last drawing stays, paler.
       if (parts.has("look") && !order.includes("look")) {
         order.splice(order.indexOf("map") + 1, 0, "look");
         parts.get("look").element.classList.add("old");
       }
-      for (const [key, part] of [...parts]) if (!order.includes(key)) { part.element.remove(); parts.delete(key); }
+      for (const [key, part] of [...parts]) {
+        if (order.includes(key)) continue;
+        watch.unobserve(part.element);
+        seen.delete(key);
+        part.element.remove();
+        parts.delete(key);
+      }
       let before = null;
       for (const key of order) {
-        const fresh = answer.parts[key];
-        const known = parts.get(key);
-        if (fresh) {
-          const element = made(fresh.html);
-          if (asking) wrapAll(element);
-          if (known) known.element.replaceWith(element);
-          parts.set(key, { element, mark: fresh.mark });
-        }
+        if (answer.parts[key]) put(key, answer.parts[key]);
         const { element } = parts.get(key);
         if (answer.order.includes(key)) element.classList.remove("old");
         if (before ? before.nextElementSibling !== element : main.firstElementChild !== element) {
@@ -64,11 +94,7 @@ export function makeCard(whenAsked) {
         }
         before = element;
       }
-      let steps = 0;
-      for (const key of order) {
-        const step = parts.get(key).element.querySelector(".step");
-        if (step && step.textContent !== String(++steps)) step.textContent = steps;
-      }
+      count(order);
     },
     stale(yes) { sheet.classList.toggle("stale", yes); },
     ask(yes) {
@@ -80,6 +106,18 @@ export function makeCard(whenAsked) {
     },
     empty: () => parts.size === 0,
   };
+}
+
+function turnInto(old, fresh) {
+  morphdom(old, fresh, {
+    onBeforeElUpdated(from, to) {
+      if (from.isEqualNode(to)) return false;
+      if (from.open) to.open = true;
+      // A strict policy lets a script set a style, and not the attribute it is written in.
+      if (to.getAttribute("style") && from.getAttribute("style") !== to.getAttribute("style")) from.style.cssText = to.style.cssText;
+      return true;
+    },
+  });
 }
 
 function made(html) {

@@ -140,9 +140,18 @@ export async function desk(place, file, wantedLook, go) {
 
   // --- the card
 
-  const live = follower(() => ({ ...question(), have: card.have() }), show, (error) => {
-    fill(cardState, error instanceof Refused ? [error.message, error.help].join(". ") : t("unreachable"));
-    cardState.classList.add("wrong");
+  const live = follower({
+    question: () => ({ ...question(), have: card.have() }),
+    inView: card.inView,
+    ahead() {
+      const next = numbers.next();
+      return next && view.state.sliceDoc(0, next.from) + next.words + view.state.sliceDoc(next.to);
+    },
+    got: show,
+    failed(error) {
+      fill(cardState, error instanceof Refused ? [error.message, error.help].join(". ") : t("unreachable"));
+      cardState.classList.add("wrong");
+    },
   });
 
   function show(answer, asked) {
@@ -152,7 +161,7 @@ export async function desk(place, file, wantedLook, go) {
     const now = view.state.doc.toString() === asked.text;
     if (now) {
       mark(view, file, answer.problems, answer.findings);
-      if (isRecipe) numbers.show(view.state.doc, answer.sliders, picked);
+      if (isRecipe && answer.sliders) numbers.show(view.state.doc, answer.sliders, picked);
       tellMistakes(answer.problems);
     }
     if (answer.look && answer.look !== look) { look = answer.look; title.textContent = look; document.title = `${look} – Plaitbook`; }

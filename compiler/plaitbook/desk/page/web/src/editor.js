@@ -1,9 +1,9 @@
 // The recipe's editor: CodeMirror with the compiler's own mistakes, fixes, completion and explanations.
 import { acceptCompletion, autocompletion, completionKeymap } from "@codemirror/autocomplete";
 import { defaultKeymap, history, historyKeymap, redo, undo } from "@codemirror/commands";
-import { lintGutter, lintKeymap, setDiagnostics } from "@codemirror/lint";
+import { forEachDiagnostic, lintGutter, lintKeymap, setDiagnostics } from "@codemirror/lint";
 import { Compartment, EditorState } from "@codemirror/state";
-import { drawSelection, EditorView, highlightActiveLine, hoverTooltip, keymap, lineNumbers } from "@codemirror/view";
+import { EditorView, highlightActiveLine, hoverTooltip, keymap, lineNumbers } from "@codemirror/view";
 import { h } from "./dom.js";
 import { language } from "./highlight.js";
 import { lineAndColumn, offset, range } from "./places.js";
@@ -17,7 +17,7 @@ export function makeEditor({ parent, text, changed, save, complete, hover, readO
     state: EditorState.create({
       doc: text,
       extensions: [
-        EditorView.cspNonce.of(nonce), lineNumbers(), history(), drawSelection(), highlightActiveLine(), EditorView.lineWrapping,
+        EditorView.cspNonce.of(nonce), lineNumbers(), history(), highlightActiveLine(), EditorView.lineWrapping,
         language, lintGutter(), EditorState.readOnly.of(readOnly),
         named.of(EditorView.contentAttributes.of({ "aria-label": t("editor.name"), tabindex: "0", spellcheck: "false", autocapitalize: "off" })),
         EditorState.phrases.of(phrases()),
@@ -82,7 +82,7 @@ export function mark(view, name, problems, findings) {
     return {
       from, to: Math.max(to, Math.min(from + 1, doc.length)), severity: "error", source: p.code,
       message: p.help ? `${p.message}\n${p.help}` : p.message,
-      actions: p.fixes.map((fix) => ({ name: fix.title, apply: (view) => mend(view, fix) })),
+      fixes: JSON.stringify(p.fixes), actions: p.fixes.map((fix) => ({ name: fix.title, apply: (view) => mend(view, fix) })),
     };
   });
   for (const finding of findings) {
@@ -95,7 +95,11 @@ export function mark(view, name, problems, findings) {
     });
   }
   found.sort((a, b) => a.from - b.from);
-  view.dispatch(setDiagnostics(view.state, found));
+  const key = (one, from = one.from, to = one.to) => [from, to, one.severity, one.source, one.message, one.fixes].join(" ");
+  const shown = [];
+  forEachDiagnostic(view.state, (one, from, to) => shown.push(key(one, from, to)));
+  // Most keys move no mistake, and to mark the same again would lay the text out again.
+  if (shown.join() !== found.map((one) => key(one)).join()) view.dispatch(setDiagnostics(view.state, found));
 }
 
 export function mend(view, fix) {

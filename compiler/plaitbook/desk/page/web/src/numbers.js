@@ -7,6 +7,7 @@ export function makeNumbers(place, write) {
   let rows = [];
   let made = "";
   let held = false;
+  let last = () => null; // what the slider that was moved last would write next
 
   function show(doc, sliders, picked) {
     const wanted = sliders.filter((one) => !one.option || !picked || !(one.choice in picked) || picked[one.choice] === one.option);
@@ -17,6 +18,7 @@ export function makeNumbers(place, write) {
     }
     if (held) return;
     made = shape;
+    last = () => null;
     rows = [];
     const groups = new Map();
     for (const one of wanted) {
@@ -34,11 +36,18 @@ export function makeNumbers(place, write) {
   function makeRow(doc, one) {
     let now = one;
     let at = range(doc, one);
+    let stood = one.at;
     const id = fresh("number");
     const said = h("output", { for: id, class: "number-said" });
     const slide = h("input", {
       type: "range", id, min: 0, step: 1,
-      oninput: () => { at = write(at, now.steps[+slide.value]); tell(); },
+      oninput: () => {
+        const [from, to] = [stood, +slide.value];
+        last = () => (element.contains(document.activeElement) && now.steps[2 * to - from] ? { ...at, words: now.steps[2 * to - from] } : null);
+        stood = to;
+        at = write(at, now.steps[to]);
+        tell();
+      },
       onpointerdown: () => { held = true; }, onpointerup: () => { held = false; }, onpointercancel: () => { held = false; },
     });
     const step = (by) => { slide.value = +slide.value + by; slide.dispatchEvent(new Event("input")); };
@@ -50,6 +59,7 @@ export function makeNumbers(place, write) {
       h("button", { type: "button", class: "quiet step", "aria-label": t("numbers.more", { what: name }), onclick: () => step(1) }, "+"));
     const tell = () => {
       const text = [now.steps[+slide.value], now.unit.replace("°c", "°C").replace("°f", "°F")].filter(Boolean).join(" ");
+      if (said.textContent === text) return;
       said.textContent = text;
       slide.setAttribute("aria-valuetext", text);
     };
@@ -60,8 +70,14 @@ export function makeNumbers(place, write) {
         if (held && document.activeElement === slide) return;
         // While a slider has the keyboard its steps stay, so that it doesn't slip away under the fingers.
         const same = document.activeElement === slide || element.contains(document.activeElement) ? now.steps.indexOf(fresh.steps[fresh.at]) : -1;
-        if (same >= 0) slide.value = same;
-        else { now = fresh; slide.max = fresh.steps.length - 1; slide.value = fresh.at; }
+        const last = fresh.steps.length - 1;
+        if (same < 0) {
+          now = fresh;
+          if (slide.max !== String(last)) slide.max = last;
+        }
+        const value = same < 0 ? fresh.at : same;
+        if (+slide.value !== value) slide.value = value;
+        stood = value;
         tell();
       },
       move(changes) { at = { from: changes.mapPos(at.from, -1), to: changes.mapPos(at.to, 1) }; },
@@ -70,7 +86,7 @@ export function makeNumbers(place, write) {
     return row;
   }
 
-  return { show, move(changes) { for (const row of rows) row.move(changes); } };
+  return { show, next: () => last(), move(changes) { for (const row of rows) row.move(changes); } };
 }
 
 function label(one) {
