@@ -68,7 +68,31 @@ def share_right(rows: list[Row]) -> tuple[int, int]:
 
 
 def one_chair() -> list[Row]:
+    """Scored rows of one braider: told, or taken where the source doesn't say."""
     return [row for row in scored(HOURS) if row.look.braiders == 1]
+
+
+def usable() -> list[Row]:
+    """Rows of one braider that tell how large the strands are: what a prediction needs."""
+    return [row for row in one_chair() if row.sized and row.crew_told]
+
+
+def unsized() -> list[Row]:
+    """Rows of one braider that don't: medium, or what the style's name suggests, was taken."""
+    return [row for row in one_chair() if not row.sized and row.crew_told]
+
+
+def uncounted() -> list[Row]:
+    """Rows that don't tell how many braided: one was taken."""
+    return [row for row in one_chair() if not row.crew_told]
+
+
+def most_right(rows: list[Row]) -> int:
+    """How many rows could be right at the most: rows with the same words make the same recipe, and it has one time."""
+    alike: dict[Look, list[Row]] = {}
+    for row in rows:
+        alike.setdefault(row.look, []).append(row)
+    return sum(max(sum(right(row, tenth / 10) for row in same) for tenth in range(1, 300)) for same in alike.values())
 
 
 def concordant(rows: list[Row], value: Callable[[Row], float]) -> tuple[int, int]:
@@ -275,19 +299,20 @@ def left_out_table() -> str:
 def summary() -> str:
     off = pack_errors()
     all_rows, chair = scored(HOURS), one_chair()
-    named = [row for row in chair if row.id in ("H47", "H57", "H75", "N9", "N10")]
-    (a, n), (b, m), (c, k) = share_right(all_rows), share_right(chair), share_right(named)
+    (a, n), (b, m), (c, k), (d, o), (e, p) = map(share_right, (all_rows, chair, usable(), unsized(), uncounted()))
     held, bands = bands_held()
-    same_h, pairs_h = concordant(chair, lambda row: hours(row.look))
+    (same_u, pairs_u), (same_h, pairs_h) = (concordant(rows, lambda row: hours(row.look)) for rows in (usable(), chair))
     return "\n".join((
         f"- Packs: {len(published_grams())} rows whose pack grams are published ("
         f"{', '.join(row.id for row in published_grams())}), {len(off) - len(published_grams())} more with grams from memory. "
         f"Over all {len(off)}: median absolute error {median(map(abs, off)):.0%}; "
         f"predicted over published, geometric mean {geometric_mean(1 + e for e in off):.2f}.",
         f"- Packs, rows that give a band: {held} of {bands} inside.",
-        f"- Hours: right for {a} of {n} scored rows ({a / n:.0%}); one chair {b} of {m} ({b / m:.0%}); "
-        f"one chair and a size named {c} of {k}.",
-        f"- Order between rows: hours, one chair, {same_h} of {pairs_h} clear pairs.",
+        f"- Hours, one braider and the size told: right for {c} of {k} rows ({c / k:.0%}).",
+        f"- Hours, one braider, no size: {d} of {o} ({d / o:.0%}); no prediction could have more than {most_right(unsized())}.",
+        f"- Hours, number of braiders not told: {e} of {p} ({e / p:.0%}); no prediction could have more than {most_right(uncounted())}.",
+        f"- Hours, all rows of one chair: {b} of {m} ({b / m:.0%}); with several braiders: {a - b} of {n - m}.",
+        f"- Order between rows: hours, usable rows {same_u} of {pairs_u} clear pairs, all of one chair {same_h} of {pairs_h}.",
     ))
 
 
@@ -296,7 +321,9 @@ if __name__ == "__main__":
         ("Sizes", size_table()), ("Lengths", length_table()), ("Summary", summary()),
         ("Packs", pack_table()), ("Packs and widths", width_table()),
         ("Packs at a pencil's width", pencil_table()), ("Packs by the strand", per_strand_table()), ("Seconds by strand", strand_table()), ("Micro sets", micro_table()),
-        ("Hours, scored", hours_table(scored(HOURS))),
+        ("Hours, one braider, size told", hours_table(usable())), ("Hours, one braider, no size", hours_table(unsized())),
+        ("Hours, number of braiders not told", hours_table(uncounted())),
+        ("Hours, several braiders", hours_table(row for row in scored(HOURS) if row.look.braiders > 1)),
         ("Hours, shown only", hours_table(row for row in HOURS if not row.scored)),
         ("Counts by part", grid_table()), ("Counts by name", count_table()), ("Sizes and lengths", order_table()),
         ("Left out", left_out_table()),

@@ -8,7 +8,7 @@ Sources are named by title and kind, never by the salon or the person.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from published_recipes import LABEL_20, LABEL_25, LONG, ORDINARY, UNKNOWN, Look
 
@@ -27,6 +27,10 @@ class Row:
     scored: bool = True
     bought: bool = False
     """The figure is packs bought, not used."""
+    sized: bool = False
+    """Hours: the source tells how large the strands are, by a name, a part or a count."""
+    crew_told: bool = True
+    """Hours: the source tells how many braided, or speaks of one."""
     note: str = ""
 
 
@@ -79,16 +83,58 @@ PACKS: tuple[Row, ...] = (
     _d("P37", "rope twists, medium length: 3 to 4 packs", 3, 4, "wiki, 'Do Senegalese twists'", Look("smedium", pack=UNKNOWN, technique="twist")),
 )
 
+ROWS = Look(technique="rows", start="own first", rows=12)
+
+SEARCHED: tuple[Row, ...] = (
+    Row("N16", "14 rows round the head to a bun: an hour or a little more", 1, 1.25, "C", "blog, 'Got myself a weave', Ethiopia, 2013",
+        replace(ROWS, rows=14), sized=True, note="that hair was added to the rows, and not to the bun alone, is not said outright"),
+    Row("N17", "twists like kinky ones, 'but just bigger': about 3 h", 3, 3, "C", "blog, 'My thoughts on Havana twists: 2 weeks in'",
+        Look("large", technique="twist"), sized=True),
+    Row("N18", "box, 'not very big': almost 6 h", 6, 6, "C", "blog, 'Protective style: box braids', 2012", Look()),
+    Row("N19", "box, 'a bit larger than in the past': 7 h in the chair", 7, 7, "C", "blog, 'Natural hair // Box braids', 2013", Look()),
+    Row("N20", "braids with an extension, ends coiled: 4 h by the clock", 4, 4, "C", "blog, 'Making my hair, round 4', Nigeria, 2012", Look()),
+    Row("N21", "fed-in rows: 3 h", 3, 3, "C", "blog, 'Braids', Kenya, 2009", ROWS),
+    Row("N22", "braids with extensions, 'a lot longer than we thought': 9 h", 9, 9, "C", "blog, 'Did it really take all day?', Uganda, 2011",
+        Look(length="long")),
+    Row("N23", "braids with extensions: 4 h", 4, 4, "C", "blog, 'Box'ed up', 2018", Look()),
+    Row("N24", "twists with added hair, breaks and a walk included: 10 h", 10, 10, "C", "blog, 'Kleine Veränderung', 2015", Look(technique="twist")),
+    Row("N25", "box, some rows on one side: 2 h", 2, 2, "C", "blog, 'Box braids with a twist', Nairobi", Look()),
+    Row("N26", "box: 3 h or less", 3, 3, "C", "blog, 'Box braids and fake locs', 2013", Look()),
+    Row("N27", "long tresses: 5 h in the chair", 5, 5, "C", "blog, 'Confessions of a braid virgin'", Look(length="long")),
+    Row("N28", "long braids: 5½ h by the clock", 5.5, 5.5, "C", "blog, 'More hair than you can shake a stick at', Gambia, 2010",
+        Look(length="long")),
+    Row("N29", "one middle braid and two tiers of rows, beads: almost 4 h", 4, 4, "C", "travel blog on Dakar, 2017",
+        Look(start="own first", front_rows=6)),
+    Row("N30", "box, taking the old out and a treatment included: 8 h", 8, 8, "C", "blog, 'Box braids na transição capilar'", Look()),
+    Row("N31", "box: 6 to 8 h", 6, 8, "B", "Brazilian local press, 'Box braids: sua história', 2020 (braider quoted)", Look()),
+    Row("N32", "box, waist: 8 h", 8, 8, "B", "Brazilian newspaper, 'Box braids: saiba tudo', 2019 (braider quoted)", Look(length="waist")),
+    Row("N33", "box, simple: 4 to 5 h", 4, 5, "B", "Brazilian press, 'Então tenta trançar um cabelo por quase 5 horas', 2025", Look()),
+    Row("N34", "micro: 15 h", 15, 15, "C", "fashion site, 'I am done with micro braids'", Look("micro"), sized=True, crew_told=False),
+    Row("N35", "about 200 braids: 3 h", 3, 3, "C", "Austrian blog, 'Braids: hier sind 8 Dinge'", Look("small", count=200), sized=True, crew_told=False),
+    Row("N36", "medium twists, seven packs, a stop when the hair ran out: 5 h", 5, 5, "C", "beauty site, 'Havana twist styles'",
+        Look(technique="twist"), sized=True, crew_told=False),
+    Row("N37", "large twists by their name: 2 h", 2, 2, "C", "blog, 'Hair challenge week 4 and 5', South Africa, 2014",
+        Look("large", technique="twist"), crew_told=False),
+    Row("N38", "rope twists, 'super long': 5½ h", 5.5, 5.5, "C", "blog, 'Senegalese twists for the summer', 2016",
+        Look("smedium", "tailbone", technique="twist"), crew_told=False),
+    Row("N39", "braids with extensions: 6 to 6¼ h", 6, 6.25, "C", "blog, 'And the hair is braided', Ghana, 2012", Look(), crew_told=False),
+    Row("N40", "twists, over two days: 16 h", 16, 16, "C", "blog, 'Hair, Kenya style', 2011", Look(technique="twist"), crew_told=False),
+    Row("N41", "braids, African style: 5½ h", 5.5, 5.5, "C", "blog from Tanzania, 2012", Look(), crew_told=False),
+    Row("N42", "braids: 4 h", 4, 4, "C", "students' travel blog, Dakar, 2012", Look(), crew_told=False),
+)
+"""Found in one later search of 103 queries in nine languages, by somebody who had seen no prediction: every page of
+grades A to C with one braider, or without their number, and a figure that is neither a ceiling nor a title only.
+Adults, added hair, by a braider; 18 more pages have several braiders and no size, 16 are of grade D."""
+
 HOURS: tuple[Row, ...] = (
-    Row("H36", "box: usually 6 to 8 h, one to four braiders", 6, 8, "C", "blog, 'Box braids on the brain', 2014", Look(),
-        note="how many braiders is not told: one assumed"),
+    Row("H36", "box: usually 6 to 8 h, one to four braiders", 6, 8, "C", "blog, 'Box braids on the brain', 2014", Look(), crew_told=False),
     Row("H38", "thick plaits, tailbone, two braiders: 4 h", 4, 4, "C", "blog, 'Braids again', 2014",
-        Look("large", "tailbone", LONG, braiders=2)),
+        Look("large", "tailbone", LONG, braiders=2), sized=True),
     Row("H41", "two heads by specialists: 6 h, 5 h", 5, 6, "B", "Flemish public broadcaster, 2017", Look()),
     Row("H42", "three or four braiders: about 1 h", 1, 1, "B",
         "The Standard, Nairobi, 'Why Kenyatta market is Nairobi's hair capital'", Look(braiders=4)),
     Row("H47", "Fulani, tiny, long, no knots: 6 to 8 h", 6, 8, "B", "beauty press, 'Golden-blonde Fulani braids' (braider quoted)",
-        Look("small", "long", start="own first", front_rows=6), note="six rows in front: one centre, one or two a side, one round the hairline"),
+        Look("small", "long", start="own first", front_rows=6), sized=True, note="six rows in front: one centre, one or two a side, one round the hairline"),
     Row("H49", "goddess, no knots, by size and length: 4 to 8 h", 4, 8, "A", "UK trade journal, 'Everything you need to know about goddess braids'",
         Look(start="own first", curls=True)),
     Row("H50", "stitch braids, long, blow-dry included: 3 h", 3, 3, "B", "beauty press, 'Stitch braids' (braider quoted)",
@@ -96,23 +142,24 @@ HOURS: tuple[Row, ...] = (
     Row("H51", "cornrows: 2 to 4 h", 2, 4, "B", "salon page, 'Cornrows'",
         Look(technique="rows", start="own first", rows=12), note="twelve rows: the upper end of 'eight to twelve' (crochet salon blog)"),
     Row("H57", "large twists, 16 in: a little under 2 h", 2, 2, "C", "blog, 'Tales from the roots: Havana twist', 2015",
-        Look("large", 16, technique="twist")),
+        Look("large", 16, technique="twist"), sized=True),
     Row("H58", "kinky twists, shoulder, two braiders: 3 h", 3, 3, "C", "blog, 'Protective styling: kinky twists', 2013",
         Look(length="shoulder", technique="twist", braiders=2)),
     Row("H59", "kinky twists, mostly two braiders: about 4 h", 4, 4, "C", "blog on kinky twists, 2013", Look(technique="twist", braiders=2)),
-    Row("H72", "box, by size and length: 8 to 12 h", 8, 12, "C", "social page on protective styles (post 922396)", Look()),
+    Row("H72", "box, by size and length: 8 to 12 h", 8, 12, "C", "social page on protective styles (post 922396)", Look(), crew_told=False),
     Row("H73", "box: 6 to 8 h", 6, 8, "B", "Brazilian magazine, 2021 (braider quoted)", Look()),
     Row("H74", "box, just above the hip, two braiders: 7½ h", 7.5, 7.5, "C", "blog, 'Braids – eine kleine Verwandlung', Rwanda 2016",
         Look(length="hip", braiders=2)),
-    Row("H75", "fine braids: 8 to 10 h alone", 8, 10, "B", "Ukrainian press, 2012 (braider quoted)", Look("small")),
-    Row("H75b", "the same, four-handed: 5 h", 5, 5, "B", "the same", Look("small", braiders=2)),
+    Row("H75", "fine braids: 8 to 10 h alone", 8, 10, "B", "Ukrainian press, 2012 (braider quoted)", Look("small"), sized=True),
+    Row("H75b", "the same, four-handed: 5 h", 5, 5, "B", "the same", Look("small", braiders=2), sized=True),
     Row("H78", "rope twists: 5 h", 5, 5, "C", "blog of a house call, 2010", Look("smedium", technique="twist"),
         note="part about an index finger ('Senegalese twists 101'): as smedium"),
-    Row("N9", "medium, long, breaks included: about 6 h", 6, 6, "C", "blog, 'All about: box braids', 2015", Look(length="long", pack=LONG)),
-    Row("N10", "thick, 1990s film style: 3½ h, 'quicker than most'", 3.5, 3.5, "C", "blog, 'Poetic justice box braids', 2013", Look("large")),
+    Row("N9", "medium, long, breaks included: about 6 h", 6, 6, "C", "blog, 'All about: box braids', 2015", Look(length="long", pack=LONG), sized=True),
+    Row("N10", "thick, 1990s film style: 3½ h, 'quicker than most'", 3.5, 3.5, "C", "blog, 'Poetic justice box braids', 2013", Look("large"), sized=True),
     Row("N11", "box, in a salon: about 5 h", 5, 5, "C", "blog, 'My experience with a protective style', 2013", Look()),
     Row("N12", "rope twists, in the same salon: 6¾ h", 6.75, 6.75, "C", "the same", Look("smedium", technique="twist")),
     Row("N13", "rope twists: about 5 h", 5, 5, "C", "blog, 'Senegalese twists for my protective style', 2014", Look("smedium", technique="twist")),
+    *SEARCHED,
     Row("H81", "long goddess braids: up to 12 h", 0, 12, "C", "blog, 2010", Look(length="long", start="own first", curls=True),
         scored=False, note="no lower end"),
     _d("H28", "micro: 6 to 10 h or longer", 6, 10, "an untitled web guide, page 14392", Look("micro")),
