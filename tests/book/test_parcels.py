@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import re
 import shutil
 import sys
@@ -212,6 +213,17 @@ def test_show_writes_nothing(book: Path, other: Path, tmp_path: Path, plait) -> 
     before = everything(other)
     got = plait("unpack", tmp_path / "p", other, "--show")
     assert got.code == 0 and "would write" in got.out and everything(other) == before
+
+
+def test_a_machine_reads_what_would_come_in(book: Path, other: Path, tmp_path: Path, plait) -> None:
+    parcel = tmp_path / "x.parcel"
+    plait("parcel", book / "looks/saltmarsh.plait", "-o", parcel)
+    shown = json.loads(plait("unpack", parcel, other, "--show", "--rules", "accept", "--format", "json").out)
+    assert shown["look"] == "Saltmarsh" and shown["written"] is None and shown["seal"] and not shown["here"]
+    written = json.loads(plait("unpack", parcel, other, "--rules", "accept", "--format", "json").out)
+    assert written["written"].endswith("saltmarsh.plait") and {**written, "written": None} == shown
+    again = json.loads(plait("unpack", parcel, other, "--format", "json").out)
+    assert again["here"] and again["written"] is None
 
 
 def test_it_never_writes_over_a_file_nor_through_a_link(book: Path, other: Path, tmp_path: Path, plait) -> None:

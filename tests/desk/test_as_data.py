@@ -17,7 +17,7 @@ GOOD = [
     ["explain", LOOK, "material.base.grams", "--moves"], ["why"], ["why", "H02"], ["why", "X01", LOOK], ["quote", LOOK], ["quote", LOOK, "--house-view", "--refresh"],
     ["fit", LOOK, "--within", "20 h"], ["tidy", "--check", LOOK], ["tidy", LOOK], ["log", LOOK, "--list"], ["log", LOOK, "--took", "5 h"],
     ["learn", LOOK, "--dry-run"], ["learn", LOOK, "--undo"], ["replan", LOOK, "--done", "20", "--elapsed", "2 h"],
-    ["stock", "{book}"], ["expect", LOOK], ["compare", LOOK, "{book}/looks/quayside.plait"],
+    ["stock", "{book}"], ["expect", LOOK], ["compare", LOOK, "{book}/looks/quayside.plait"], ["seal", LOOK, "--wearer", "Ilse"],
 ]
 WRONG = [
     *([command, path] for command in ("check", "plan", "card", "explain", "quote", "fit", "log", "learn", "tidy", "replan", "expect", "compare") for path in (NONE, "{book}")), ["stock", NONE],
@@ -27,7 +27,9 @@ WRONG = [
     ["quote", LOOK, "--choose", "size"], ["quote", LOOK, "--choose", "size=huge"], ["quote", LOOK, "--wearer", "Nobody"],
     ["log", LOOK], ["log", LOOK, "--took", "soon"], ["log", LOOK, "--took", "5 h", "--packs", "Dnue=1"], ["log", LOOK, "--braiders", "99"],
     ["card", LOOK, "-o", "{book}/no/such/folder/card.json"], ["nosuchcommand"], ["check"], ["check", LOOK, "--nonsense"], ["check", BAD, NONE, LOOK],
-    ["tidy", BAD, NONE], ["tidy", "--check", "{book}/looks/untidy.plait"],
+    ["tidy", BAD, NONE], ["tidy", "--check", "{book}/looks/untidy.plait"], ["seal", NONE], ["seal", BAD], ["seal", LOOK, "--wearer", "Nobody"],
+    ["survey", NONE], ["survey", "{book}", "--wearer", "Nobody"], ["survey", "{book}", "--wearer", "Ilse", "-o", "{book}/survey.csv"],
+    ["unpack", NONE, "{book}"], ["unpack", LOOK, "{book}"],
 ]
 
 
@@ -62,7 +64,7 @@ def test_what_is_wrong_is_data_too(command: list[str], book: Path, capsys: pytes
     assert isinstance(rows, list) and rows
     told = [problem for row in rows for problem in row.get("problems", [])]
     assert all(problem["message"] for problem in told)
-    assert told or any({"what", "state", "wanted"} & set(row) for row in rows), data
+    assert told or any({"what", "state", "wanted", "failed"} & set(row) for row in rows), data
 
 
 def test_each_command_that_a_machine_may_read_gives_data() -> None:

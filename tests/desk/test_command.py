@@ -115,6 +115,8 @@ def test_explain_prints_a_tree_with_sources(book: Path) -> None:
     assert done.returncode == 0 and "section" in done.stdout
     assert max(map(len, done.stdout.splitlines())) <= 80
     assert plait("explain", "looks/saltmarsh.plait", "sections.cuont", cwd=book).returncode == 1
+    for asked in ("time in the chair", "Chair time"):
+        assert "timing.median_minutes" in plait("explain", "looks/saltmarsh.plait", asked, cwd=book).stdout
 
 
 def test_every_shipped_plan_fits_the_published_schema(book: Path) -> None:

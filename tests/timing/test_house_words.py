@@ -39,6 +39,14 @@ def test_an_old_set_that_says_something_else_is_a_problem(line: str, code: str) 
     assert codes == [code] and found.old_set is None
 
 
+@pytest.mark.parametrize("arrives, codes", [
+    ("washed", ["E310"]), ("washed and dried", ["E310"]), ("unwashed", ["E310"]), ("in an old set", []), ("unknown", [])])
+def test_an_old_set_that_is_not_worn_is_a_problem(arrives: str, codes: list[str]) -> None:
+    """It would be left out of the clock without a word."""
+    assert wearer(f"arrives {arrives}\nold set 80 braids")[1] == codes
+    assert wearer(f"old set unknown\narrives {arrives}")[1] == []
+
+
 @pytest.mark.parametrize("line, by", [
     ('"wash" 15 min, by assistant', "assistant"), ('"wash" 15 min, spread 20 %, by braider', "braider"), ('"wash" 15 min', None),
     ('"take down" 10 s, 20 s, 60 s, by assistant', "assistant")])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import re
 import sys
 import textwrap
 from fnmatch import fnmatchcase
@@ -56,7 +57,7 @@ def run(arguments: argparse.Namespace) -> int:
         for key, figure in sorted(plan.figures.items()):
             print(f"{key:<44} {figure.label}")
         return GOOD
-    keys = [asked] if asked in plan.figures else keys_of(asked.lower(), plan)
+    keys = [asked] if asked in plan.figures else keys_of(asked.lower(), plan) or labelled(asked, plan)
     if keys:
         if arguments.moves:
             return _moves(keys[0], compiled, job, as_json)
@@ -101,6 +102,16 @@ def keys_of(name: str, plan: "Plan") -> list[str]:
     entry = figure_name(name)
     patterns = entry.keys if entry is not None else ()
     return sorted(key for key in plan.figures if any(fnmatchcase(key, pattern) for pattern in patterns))
+
+
+def labelled(asked: str, plan: "Plan") -> list[str]:
+    """Keys of the figures whose own words hold all that is asked for: ``time in the chair`` finds ``chair time, median``."""
+    words = _words(asked)
+    return sorted(key for key, figure in plan.figures.items() if words and words <= _words(figure.label))
+
+
+def _words(text: str) -> set[str]:
+    return set(re.findall(r"\w+", text.lower())) - {"a", "an", "the", "in", "on", "of", "for", "to"}
 
 
 def _rule(code: str, job: "Job") -> "Rule | HouseRule | None":

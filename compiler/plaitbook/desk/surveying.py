@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, BinaryIO
 
+from .as_data import format_argument, print_data
 from .command import BAD_TEXT, GOOD, WRONG_USE, cant_read, shown_path
 from .commands import HELP
 
@@ -37,6 +38,7 @@ def register(commands: Any) -> None:
     parser.add_argument("--cards", metavar="FOLDER", help="write each card there too, as HTML")
     parser.add_argument("--processes", metavar="N", type=int, default=os.cpu_count() or 1, help="default: one for each core")
     parser.add_argument("-o", "--out", metavar="OUT", default="survey.csv", help="the .csv file to write; default: survey.csv")
+    format_argument(parser)
     parser.set_defaults(run=run)
 
 
@@ -62,7 +64,7 @@ def run(arguments: argparse.Namespace) -> int:
         if arguments.cards:
             _make_folder(Path(arguments.cards))
     except CantRead as error:
-        return cant_read(error, as_json=False)
+        return cant_read(error, as_json=arguments.format == "json")
     return _survey(arguments, texts, todo)
 
 
@@ -132,7 +134,7 @@ def _survey(arguments: argparse.Namespace, texts: "Texts", todo: "tuple[Cell, ..
         print(f"plait: {shown_path(out)} can't be written: {error.strerror or error}\n"
               "  try: a folder that exists, with room on the disk; run again, it goes on from what is done", file=sys.stderr)
         return BAD_TEXT
-    return _summed(out, data)
+    return _summed(out, data, arguments.format == "json")
 
 
 def _lots(todo: "tuple[Cell, ...]", first: int, texts: "Texts", arguments: argparse.Namespace) -> Iterator[list[tuple[str, ...]]]:
@@ -196,11 +198,15 @@ def _rows(data: bytes) -> list[list[str]]:
     return list(csv.reader(io.StringIO(data.decode("utf-8"), newline="")))
 
 
-def _summed(out: Path, data: bytes) -> int:
+def _summed(out: Path, data: bytes, as_json: bool) -> int:
     """Say what was found; the exit code."""
     headings, *rows = _rows(data)
     mistake, stop = headings.index("mistakes"), headings.index("stops")
     failed, stops = [row for row in rows if row[mistake]], sum(1 for row in rows if row[stop])
+    if as_json:
+        print_data({"written": shown_path(out), "rows": len(rows), "stops": stops,
+                    "failed": [{"look": row[0], "wearer": row[2], "mistakes": row[mistake]} for row in failed]})
+        return BAD_TEXT if failed or stops else GOOD
     print(f"wrote {shown_path(out)}: {len(rows):,} rows, {len(failed):,} that can't be made, {stops:,} whose card says stop", file=sys.stderr)
     for row in failed[:5]:
         print(f"  {row[0]} for {row[2] or 'nobody'}: {row[mistake][:200]}", file=sys.stderr)

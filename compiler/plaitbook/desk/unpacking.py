@@ -8,6 +8,7 @@ import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from .as_data import format_argument, print_data
 from .command import BAD_TEXT, GOOD, WRONG_USE, _pairs, cant_read, shown_path
 from .commands import HELP
 from .shelf import CantRead, Shelf, write_whole
@@ -26,6 +27,7 @@ def register(commands: Any) -> None:
     parser.add_argument("--rename", metavar="OLD=NEW", action="append", default=[], help="give something in the parcel another name")
     parser.add_argument("--rules", choices=("accept", "leave"), help="let the parcel's unknown rules judge its look, or leave them behind")
     parser.add_argument("--show", action="store_true", help="say what would happen, and write nothing")
+    format_argument(parser)
     parser.set_defaults(run=run)
 
 
@@ -43,7 +45,7 @@ def run(arguments: argparse.Namespace) -> int:
         if names:
             parcel = renamed(parcel, names)
         arrival = arrive(parcel, shelf, take_rules=arguments.rules != "leave")
-        while arrival.clashes and sys.stdin is not None and sys.stdin.isatty():
+        while arrival.clashes and arguments.format == "text" and sys.stdin is not None and sys.stdin.isatty():
             answer = _asked(arrival)
             if answer is None:
                 break
@@ -53,15 +55,17 @@ def run(arguments: argparse.Namespace) -> int:
         print(f"plait: the parcel is refused: {refused.message}\n  try: {refused.help}", file=sys.stderr)
         return BAD_TEXT
     except CantRead as error:
-        return cant_read(error, as_json=False)
+        return cant_read(error, as_json=arguments.format == "json")
     return _settled(arguments, parcel, arrival, shelf)
 
 
 def _settled(arguments: argparse.Namespace, parcel: "Parcel", arrival: "Arrival", shelf: Shelf) -> int:
     """Say what stands in the way, or write the file."""
-    from ..plan.aloud import aloud
-
+    as_json = arguments.format == "json"
     if arrival.here:
+        if as_json:
+            print_data(_data(arrival, parcel, None))
+            return GOOD
         print(f'"{arrival.look}" is here already, exactly so, in {arrival.here}; nothing was written')
         return GOOD
     if arrival.clashes:
@@ -75,6 +79,31 @@ def _settled(arguments: argparse.Namespace, parcel: "Parcel", arrival: "Arrival"
         print(_rules(arrival), file=sys.stderr)
         print("  nothing was written\n  try: --rules accept to let them judge this look, or --rules leave to leave them behind", file=sys.stderr)
         return BAD_TEXT
+    if not as_json:
+        _tell(arguments, parcel, arrival)
+    if arguments.show:
+        if as_json:
+            print_data(_data(arrival, parcel, None))
+        else:
+            print(f"would write {shown_path(shelf.root / arrival.file)}; nothing was written")
+        return GOOD
+    path = shelf.root / arrival.file
+    try:
+        write_whole(path, arrival.text.encode())
+    except OSError as error:
+        print(f"plait: '{shown_path(path)}' can't be written: {error.strerror or error}\n"
+              "  try: check that the book's folder may be changed", file=sys.stderr)
+        return BAD_TEXT
+    if as_json:
+        print_data(_data(arrival, parcel, shown_path(path)))
+    print(f"wrote {shown_path(path)}", file=sys.stderr)
+    return GOOD
+
+
+def _tell(arguments: argparse.Namespace, parcel: "Parcel", arrival: "Arrival") -> None:
+    """What comes into the book, in words."""
+    from ..plan.aloud import aloud
+
     print(f'look "{arrival.look}" version {parcel.look.version}, {len(parcel.chain)} recipe{"s" if len(parcel.chain) != 1 else ""}')
     if arrival.known:
         print(textwrap.fill(f"here already, exactly so: {', '.join(arrival.known)}", 80, subsequent_indent="  "))
@@ -86,18 +115,18 @@ def _settled(arguments: argparse.Namespace, parcel: "Parcel", arrival: "Arrival"
         print(f"in this book the look's seal is {aloud(arrival.sha256)}, not the sender's {aloud(parcel.sha256)}:")
         for line in arrival.changed:
             print(textwrap.fill(line, 80, initial_indent="  - ", subsequent_indent="    ", break_on_hyphens=False))
-    if arguments.show:
-        print(f"would write {shown_path(shelf.root / arrival.file)}; nothing was written")
-        return GOOD
-    path = shelf.root / arrival.file
-    try:
-        write_whole(path, arrival.text.encode())
-    except OSError as error:
-        print(f"plait: '{shown_path(path)}' can't be written: {error.strerror or error}\n"
-              "  try: check that the book's folder may be changed", file=sys.stderr)
-        return BAD_TEXT
-    print(f"wrote {shown_path(path)}", file=sys.stderr)
-    return GOOD
+
+
+def _data(arrival: "Arrival", parcel: "Parcel", written: str | None) -> dict[str, Any]:
+    """The same as data; ``written`` is the new file, or None where none was written."""
+    from ..plan.aloud import aloud
+
+    return {
+        "look": arrival.look, "version": parcel.look.version, "recipes": len(parcel.chain), "here": arrival.here or None,
+        "known": list(arrival.known), "seal": aloud(arrival.sha256), "sender_seal": aloud(parcel.sha256), "changed": list(arrival.changed),
+        "rules": [{"code": rule.code, "severity": rule.severity, "if": rule.asked, "says": rule.message, "why": rule.reason} for rule in arrival.rules],
+        "written": written,
+    }
 
 
 def _rules(arrival: "Arrival") -> str:

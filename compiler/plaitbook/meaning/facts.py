@@ -723,6 +723,10 @@ def allowance_of(reading: Reading, node: Node) -> Allowance:
 def wearer_model(declaration: Declaration, problems: list[Problem]) -> Wearer:
     """A wearer; what isn't said is unknown, or a stated default where the maths needs a number."""
     said = read_facts(declaration, problems)
+    if "old set" in said and "arrives" in said and said["old set"][0] is not None and said["arrives"][0] != "in an old set":
+        problems.append(Problem("E310", f"who comes {said['arrives'][0]} has no old set to take down",
+                                "write 'arrives in an old set', or take the line 'old set' out", said["old set"][1].span(),
+                                (("how she arrives", said["arrives"][1].span()),)))
     fields = _plain_fields(said, WEARER, ("strand", "density", "chemical service"))
     if "chemical service" in said:
         fields["chemical"], fields["chemical_weeks"] = said["chemical service"][0]

@@ -17,6 +17,7 @@ from ...meaning.look import Look
 from ...meaning.names import refuse_unknown_names
 from ...meaning.settle import settle
 from ...meaning.standing import house_or_default, unknown_wearer
+from ...mistakes import all_wrong
 from ...rules.read import read_rules
 from ...syntax.problem import Problem
 from ..learned_rates import put_in_force
@@ -171,9 +172,9 @@ class Session:
 
     def _judged(self, name: str, opened: _Texts, planned: bool) -> tuple[Problem, ...]:
         book = opened.book
-        problems = list(book.problems)
-        if problems:
-            return sort_problems(problems)
+        if book.problems:
+            return all_wrong(book, name)
+        problems: list[Problem] = []
         read_rules(tuple(book.rules.values()), problems)
         for look in book.files[name].looks:
             problems += self._tried(name, opened, look) if planned else _settled(book, look)
@@ -206,7 +207,8 @@ class Session:
         """The plan of one look for one wearer in one house, at the rates the house has learned."""
         opened = self._open(name)
         if opened.book.problems:
-            return Compiled(sort_problems(opened.book.problems))
+            with self._lock:
+                return Compiled(_kept(self._mistakes, (name, opened.texts, "compile", request.look), lambda: all_wrong(opened.book, name, request.look)))
         return self._plan(name, opened, request)
 
     def _plan(self, name: str, opened: _Texts, request: Request) -> Compiled:
