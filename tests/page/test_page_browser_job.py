@@ -160,7 +160,7 @@ def test_a_click_on_a_number_explains_it(reading):
         page.wait_for_selector(".window .why")
         assert "chair" in page.inner_text(".window .why h3")
         page.keyboard.press("Escape")
-        page.click("text=By keyboard")
+        page.click("text=Numbers as buttons")
         number = page.locator("#buy .num[role=button]").first
         number.focus()
         page.keyboard.press("Enter")

@@ -46,9 +46,9 @@ def screens_of_the_desk(page, served: Served):
             page.click(f".switcher >> text={name}")
             page.wait_for_timeout(100)
             yield name.lower()
-    page.click("text=By keyboard")
+    page.click("text=Numbers as buttons")
     yield "numbers as buttons"
-    page.click("text=By keyboard")
+    page.click("text=Numbers as buttons")
     page.locator(".total").nth(3).click()
     page.wait_for_selector(".window .why")
     page.locator(".window summary").first.click()

@@ -33,6 +33,8 @@ export async function desk(place, file, wantedLook, go) {
   const status = h("p", { class: "kept-said", role: "status" }, t("kept.saved"));
   const notices = h("div", { class: "notices" });
   const mistakes = h("div", { class: "mistakes", role: "region", "aria-label": t("mistakes.title"), "aria-live": "polite" });
+  // The list stands under the text, which may be longer than the window: this says that there is one.
+  const wrong = h("button", { type: "button", class: "quiet wrong", hidden: true, onclick: () => mistakes.scrollIntoView({ block: "nearest" }) });
   const totals = h("div", { class: "totals", role: "group", "aria-label": t("total.title") });
   const numbersPlace = h("div", { class: "numbers-place" });
   const editorPlace = h("div", { class: "editor-place" });
@@ -55,12 +57,12 @@ export async function desk(place, file, wantedLook, go) {
   const choicePicks = h("div", { class: "choice-picks" });
   const wearerPick = () => pick(t("pick.wearer"), [["", t("pick.nobody")], ...book.wearers.map((name) => [name, name])], wearer,
     (value) => { wearer = wearerNow(value); live.go(); },
-    button("+", () => newWearer(async (name) => {
+    button(`+ ${t("shelf.newwearer")}`, () => newWearer(async (name) => {
       book.wearers.push(name);
       wearer = wearerNow(name);
       fill(whom, wearerPick());
       live.go();
-    }, book), { class: "quiet add", "aria-label": t("shelf.newwearer") }));
+    }, book), { class: "quiet add" }));
   const whom = h("div", { class: "whom" }, book.guest ? null : wearerPick());
   const pickers = h("div", { class: "pickers" }, whom,
     book.houses.length ? pick(t("pick.house"), book.houses.map((one) => [one.name, one.name]), house, (value) => { house = value; remember("house", value); live.go(); }) : null,
@@ -89,7 +91,7 @@ export async function desk(place, file, wantedLook, go) {
     cardState, h("p", { class: "hint" }, t("card.hint"), " ", asking), remarks, card.host);
   const recipePane = h("section", { class: "pane pane-recipe", "aria-labelledby": "recipe-title" },
     h("div", { class: "pane-head" }, h("h2", { id: "recipe-title" }, t("recipe.title")),
-      h("div", { class: "actions" }, button(t("undo"), () => { undo(view); view.focus(); }), button(t("redo"), () => { redo(view); view.focus(); }))),
+      h("div", { class: "actions" }, wrong, button(t("undo"), () => { undo(view); view.focus(); }), button(t("redo"), () => { redo(view); view.focus(); }))),
     editorPlace, mistakes);
   const numbersPane = h("section", { class: "pane pane-numbers", "aria-labelledby": "numbers-title" },
     h("div", { class: "pane-head" }, h("h2", { id: "numbers-title" }, t("numbers.title"))), numbersPlace);
@@ -186,7 +188,10 @@ export async function desk(place, file, wantedLook, go) {
     const said = JSON.stringify(problems);
     if (mistakes.dataset.said === said) return;
     mistakes.dataset.said = said;
-    fill(mistakes, problems.length ? [h("h3", {}, t(problems.length === 1 ? "mistakes.one" : "mistakes.many", { n: problems.length })),
+    const many = t(problems.length === 1 ? "mistakes.one" : "mistakes.many", { n: problems.length });
+    wrong.hidden = !problems.length;
+    wrong.textContent = many;
+    fill(mistakes, problems.length ? [h("h3", {}, many),
       h("ol", {}, problems.map((problem) => h("li", {},
         h("p", {}, problem.file === file ?
           button(t("line", { line: problem.line }), () => goTo(view, problem.line, problem.column), { class: "quiet" }) :
