@@ -208,6 +208,20 @@ def test_order_nape_up_and_left_handed():
     assert sides == sorted(sides, key=["left", "middle", "right"].index)
 
 
+@pytest.mark.parametrize("order", ["nape up", "front back", "left to right", "right to left"])
+@pytest.mark.parametrize("shape", SHAPES[:5])
+def test_rows_are_counted_from_one_in_the_order_of_the_work(shape, order):
+    plan = lay_sections(recipe(grid(shape, 25), order=order), wearer(), house()).part
+    begun: dict = {}
+    for section in sorted(plan.items, key=lambda s: s.number):
+        begun.setdefault((section.zone, section.side), []).append(section.row)
+    for (zone, _), rows in begun.items():
+        assert rows == sorted(rows), f"{zone}: a row is done before the next is begun"
+    for zone in {zone for zone, _ in begun}:
+        rows = {row for (of, _), found in begun.items() if of == zone for row in found}
+        assert rows == set(range(1, max(rows) + 1)), zone
+
+
 def test_the_parting_guide_sets_a_comb():
     """Row by row in the braid order: from the hairline, from the last parting, and how wide."""
     plan = lay_sections(recipe(), wearer(), house()).part
@@ -223,6 +237,27 @@ def test_the_parting_guide_sets_a_comb():
 def test_hairs_follow_density():
     plan = lay_sections(recipe(), wearer(density_cm2=211), house()).part
     assert all(s.hairs == round(s.area_cm2 * 211) for s in plan.items)
+
+
+@pytest.mark.parametrize("axes", [(73, 94, 130), (80, 100, 90), (90, 90, 90.5), (95, 100, 80)], ids=["tall", "flat", "round", "flatter"])
+@pytest.mark.parametrize("line", [(0.2, 0.3, 1.1, 0.8), (-0.4, 0.9, -0.1, 0.5), (2.9, 0.5, 3.3, 0.6)])
+def test_the_area_under_a_slanted_side_is_the_reference_integral_s(axes, line):
+    """``scipy.integrate.quad`` over the same line, on heads higher and lower than they are long."""
+    integrate = pytest.importorskip("scipy.integrate")
+    phi0, u0, phi1, u1 = line
+    scalp = scalp_of(axes, Hairline(tuple(1.3 + 0.4 * math.sin(i / 23) for i in range(73)), 330.0))
+
+    def above(phi):
+        a, b, c = axes
+        end = (u0 + (u1 - u0) * (phi - phi0) / (phi1 - phi0)) * scalp.hairline_at(phi)
+
+        def ring(t):
+            s = math.sin(t)
+            return s * math.sqrt((b * c * s * math.sin(phi)) ** 2 + (a * c * s * math.cos(phi)) ** 2 + (a * b * math.cos(t)) ** 2)
+        return integrate.quad(ring, 0, end, epsabs=1e-9)[0]
+
+    reference = integrate.quad(above, phi0, phi1, epsabs=1e-6, limit=200)[0]
+    assert scalp.slant(phi0, u0, phi1, u1) == pytest.approx(reference, rel=5e-4)
 
 
 def test_counts_on_a_sphere_cap():

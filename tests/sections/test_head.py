@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from plaitbook.passes import anthropometry as table
+from plaitbook.passes.anthropometry import SNYDER_AGES, SNYDER_MEDIAN, WHO_MEDIAN_S, WHO_MONTHS
 from plaitbook.passes.head import Measured, condition, population, shape_head
 from plaitbook.passes.sections import lay_sections
 
@@ -70,6 +71,21 @@ def test_children_to_five_follow_who(sex):
                 head = shape_head(NONE._replace(age_years=months / 12, sex=sex))
                 assert head.circumference == pytest.approx(float(row["M_cm"]) * 10, abs=1.5)
                 assert "WHO" in head.source
+
+
+@pytest.mark.parametrize("sex", ["female", "male"])
+def test_the_shipped_tables_are_the_published_ones(sex):
+    """WHO Child Growth Standards, head circumference for age: median and S; the medians of Snyder et al. 1977."""
+    with open(DATA / "who_head_circumference_for_age.csv", newline="") as file:
+        published = {int(row["age_months"]): (float(row["M_cm"]) * 10, float(row["S"])) for row in csv.DictReader(file) if row["sex"] == sex}
+    assert len(WHO_MEDIAN_S[sex]) == len(WHO_MONTHS)
+    for month, ours in zip(WHO_MONTHS, WHO_MEDIAN_S[sex]):
+        assert ours == pytest.approx(published[month], rel=2e-5), month
+    with open(DATA / "child_head_snyder1977_medians.csv", newline="") as file:
+        rows = [row for row in csv.DictReader(file) if row["sex"] == sex]
+    assert len(rows) == len(SNYDER_AGES) == len(SNYDER_MEDIAN[sex])
+    for row, ours in zip(rows, SNYDER_MEDIAN[sex]):
+        assert [float(row[f"{name}_mm_median"]) for name in ("head_length", "head_breadth", "tragion_to_top_of_head")] == list(ours)
 
 
 def test_older_children_are_marked_secondary_and_grow():

@@ -112,6 +112,24 @@ def test_own_hair_only_goes_as_far_as_it_goes() -> None:
     assert all(at.own_share == pytest.approx(1) for at in kind.profile)
 
 
+def test_own_hair_that_goes_past_the_strand_is_told() -> None:
+    short, fitting = (_kinds(b.recipe(start="own hair only", start_held=None, feeds=(), length_in=inches))[0] for inches in (6, None))
+    (said,) = short.unmet
+    assert said.startswith("own hair is ") and "longer than the wearing length" in said and said.endswith("lengthen 'wearing'")
+    assert not fitting.unmet
+    assert not _kinds(b.recipe(length_in=6))[0].unmet, "with hair added the strand ends where it is worked to"
+
+
+@pytest.mark.parametrize("width", [5, 6, 7, 8])
+def test_a_piece_that_is_split_weighs_its_share(width: float) -> None:
+    """Hair is neither made nor lost: what is on the strand is what was laid in, half pieces as halves."""
+    piece = _kinds(b.recipe(feeds=()))[0].added_g
+    found = _kinds(b.recipe(feeds=[b.feed("hold", width)]))
+    for kind in found:
+        assert kind.added_g == pytest.approx(piece * sum(fed.pieces * fed.part for fed in kind.feed_ins))
+    assert width == 8 or any(fed.part < 1 for kind in found for fed in kind.feed_ins)
+
+
 def test_an_explicit_schedule_is_simulated_as_written() -> None:
     kind = _kinds(b.recipe(feeds=[b.feed("at", None, stitches=(2, 5, 300)), b.feed("every", None, every=10, first=10, last=30)]))[0]
     assert [fed.stitch for fed in kind.feed_ins] == [0, 2, 5, 10, 20, 30]
