@@ -98,7 +98,14 @@ class _Change(ast.NodeTransformer):
         if isinstance(node.value, bool):
             return ast.copy_location(ast.Constant(not node.value), node) if self._mine(node, "truth turned") else node
         if isinstance(node.value, (int, float)) and self._mine(node, f"number {node.value} moved"):
-            return ast.copy_location(ast.Constant(node.value + 1 if isinstance(node.value, int) else node.value * 1.1), node)
+            moved = node.value + 1 if isinstance(node.value, int) or not node.value else node.value * 1.1
+            return ast.copy_location(ast.Constant(moved), node)
+        return node
+
+    def visit_FunctionDef(self, node: ast.FunctionDef) -> ast.AST:
+        decorators, node.decorator_list = node.decorator_list, []  # how much is remembered changes no result
+        self.generic_visit(node)
+        node.decorator_list = decorators
         return node
 
     def visit_Call(self, node: ast.Call) -> ast.AST:
