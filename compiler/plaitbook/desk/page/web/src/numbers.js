@@ -70,10 +70,10 @@ export function makeNumbers(place, write) {
         if (held && document.activeElement === slide) return;
         // While a slider has the keyboard its steps stay, so that it doesn't slip away under the fingers.
         const same = document.activeElement === slide || element.contains(document.activeElement) ? now.steps.indexOf(fresh.steps[fresh.at]) : -1;
-        const last = fresh.steps.length - 1;
+        const end = String(fresh.steps.length - 1);
         if (same < 0) {
           now = fresh;
-          if (slide.max !== String(last)) slide.max = last;
+          if (slide.max !== end) slide.max = end;
         }
         const value = same < 0 ? fresh.at : same;
         if (+slide.value !== value) slide.value = value;
