@@ -121,12 +121,14 @@ class Session:
         written = wanted.replace("\\", "/")
         if written.startswith("/") or written[1:2] == ":" or "\0" in written:
             return None
-        root = str(self.root)
+        root = os.path.join(self.root, "")
         try:
             target = os.path.realpath(os.path.join(root, os.path.dirname(asking), written))
         except (ValueError, OSError):
             return None
-        return target[len(root):].lstrip(os.sep).replace(os.sep, "/") if target.startswith(os.path.join(root, "")) else None
+        if not os.path.normcase(target).startswith(os.path.normcase(root)):
+            return None
+        return target[len(root):].replace(os.sep, "/")
 
     # --- what they mean
 
