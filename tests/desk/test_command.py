@@ -106,6 +106,13 @@ def test_a_stop_is_exit_1_and_the_card_still_says_why(book: Path) -> None:
     assert "Stop" in done.stderr and "clinician" in (done.stdout + done.stderr)
 
 
+def test_an_argument_that_means_nothing_is_told_by_its_command(book: Path) -> None:
+    done = plait("card", "looks/saltmarsh.plait", "--papper", "a4", cwd=book)
+    assert done.returncode == 2 and "did you mean '--paper'?" in done.stderr and "try: plait card --help" in done.stderr
+    done = plait("why", "L05", "looks/saltmarsh.plait", "--wearer", "Ilse", cwd=book)
+    assert done.returncode == 2 and "usage: plait why" in done.stderr and "'--wearer' means nothing here" in done.stderr
+
+
 def test_explain_prints_a_tree_with_sources(book: Path) -> None:
     done = plait("explain", "looks/saltmarsh.plait", "material.base.grams", "--wearer", "Ilse", cwd=book)
     listing = plait("explain", "looks/saltmarsh.plait", "--wearer", "Ilse", cwd=book).stdout

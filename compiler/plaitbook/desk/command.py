@@ -38,7 +38,21 @@ class _Parser(argparse.ArgumentParser):
             allowed = [word.strip("' ") for word in choice.group(2).split(",")]
             message = f"'{choice.group(1)}' is not one of the words here; {did_you_mean(choice.group(1), allowed)}"
         self.print_usage(sys.stderr)
-        self.exit(WRONG_USE, f"{self.prog}: {message}\n")
+        self.exit(WRONG_USE, f"{self.prog}: {message}\n  try: {self.prog} --help\n")
+
+    def parse_args(self, args=None, namespace=None):  # type: ignore[no-untyped-def, override]
+        """As argparse; what is left over is told by the command it was given to, and not by all of them."""
+        found, left = self.parse_known_args(args, namespace)
+        if left:
+            command = next((action.choices[found.command] for action in self._actions if isinstance(action, argparse._SubParsersAction)), self)
+            command._refuse(left[0])
+        return found
+
+    def _refuse(self, word: str) -> NoReturn:
+        from ..syntax.suggest import did_you_mean
+
+        hint = did_you_mean(word.partition("=")[0], [option for action in self._actions for option in action.option_strings]) if word.startswith("-") else ""
+        self.error(f"'{word}' means nothing here" + (f"; {hint}" if hint.startswith("did") else ""))
 
 
 def main(argv: list[str] | None = None) -> int:
