@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 import threading
 from datetime import datetime, timedelta, timezone
 
@@ -10,6 +12,7 @@ import pytest
 from desk_at import LOOK, TAB, page_of
 
 from plaitbook.desk.page import drafts, history
+from plaitbook.desk.page.keeping import own_folder
 from plaitbook.desk.page.files import MOST_LETTERS, Conflict, read, save, version_of
 from plaitbook.desk.page.places import Refused
 
@@ -54,6 +57,46 @@ def test_two_tabs_never_overwrite_each_other(writing):
     kept = writing.post("history", {"name": LOOK})[1]["kept"]
     texts = [writing.post("history", {"name": LOOK, "id": one["id"]})[1]["text"] for one in kept]
     assert mine in texts and theirs in texts
+
+
+SAVE = """
+import sys
+from pathlib import Path
+from plaitbook.desk.page.files import Conflict, save
+root, base, mine = Path(sys.argv[1]), sys.argv[2], sys.argv[3]
+print("ready", flush=True)
+sys.stdin.readline()
+print(type(save(root, "a.plait", mine, base)).__name__)
+"""
+
+
+def test_of_two_desks_that_save_at_once_one_is_told(tmp_path):
+    """Two processes open on one book: neither may look at the version while the other is writing."""
+    base = save(tmp_path, "a.plait", "one\n", "").version
+    desks = [subprocess.Popen([sys.executable, "-c", SAVE, str(tmp_path), base, f"desk {n}\n"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+             for n in range(4)]
+    for desk in desks:
+        assert desk.stdout.readline() == "ready\n"
+    for desk in desks:
+        desk.stdin.write("\n")
+        desk.stdin.flush()
+    told = [desk.communicate(timeout=60)[0].strip() for desk in desks]
+    assert sorted(told) == ["Conflict", "Conflict", "Conflict", "Text"]
+    assert read(tmp_path, "a.plait").text == f"desk {told.index('Text')}\n"
+
+
+def test_a_save_waits_for_the_other_desk_and_not_for_ever(tmp_path, monkeypatch):
+    lock = own_folder(tmp_path, "saving") / "lock"
+    code = "import sys; from pathlib import Path; from plaitbook.desk.held import held\n" \
+           "with held(Path(sys.argv[1])): print('held', flush=True); sys.stdin.readline()"
+    other = subprocess.Popen([sys.executable, "-c", code, str(lock)], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+    assert other.stdout.readline() == "held\n"
+    monkeypatch.setattr("plaitbook.desk.page.files.PATIENCE_S", 0.1)
+    with pytest.raises(Refused, match="another desk is saving"):
+        save(tmp_path, "a.plait", "one\n", "")
+    assert not (tmp_path / "a.plait").exists()
+    other.communicate("\n", timeout=60)
+    assert save(tmp_path, "a.plait", "one\n", "").text == "one\n"
 
 
 def test_the_other_tab_hears_of_it(writing):

@@ -165,7 +165,7 @@ def test_a_name_that_isnt_there_is_told_before_anything_is_made(book: Path, tmp_
 
 
 def test_two_surveys_dont_write_one_file(book: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    code = ("import sys; from pathlib import Path; from plaitbook.desk.survey.held import held\n"
+    code = ("import sys; from pathlib import Path; from plaitbook.desk.held import held\n"
             "with held(Path(sys.argv[1])): print('held', flush=True); sys.stdin.read()")
     out = tmp_path / "out.csv"
     with subprocess.Popen([sys.executable, "-c", code, str(tmp_path / "out.csv.part")], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as other:

@@ -97,7 +97,7 @@ def _survey(arguments: argparse.Namespace, texts: "Texts", todo: "tuple[Cell, ..
     from ..compile import VERSION
     from .shelf import write_whole
     from .survey.cells import fingerprint
-    from .survey.held import Busy, held
+    from .held import Busy, held
     from .survey.rows import HEADINGS
 
     out = Path(arguments.out)

@@ -7,18 +7,25 @@ second is told, and shown both texts; nothing is overwritten unseen.
 from __future__ import annotations
 
 import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
+from ..held import Busy, held
 from ..shelf import CantRead, read_text, write_whole
+from .keeping import own_folder
 from .places import Refused, place
 
 MOST_LETTERS = 400_000
 """Letters of one file that the page edits; our own estimate, a hundred times a long recipe."""
 
+PATIENCE_S = 5.0
+"""How long a save waits for another desk's; our own estimate, a hundred times what one takes."""
+
 _saving = threading.Lock()
-"""Looking at a file's version and replacing it are one act."""
 
 
 @dataclass(frozen=True)
@@ -67,7 +74,7 @@ def save(root: Path, name: str, text: str, base: str) -> Text | Conflict:
     check_text(text)
     path = place(root, name)
     text = _plain(text)
-    with _saving:
+    with _alone(root):
         there = path.exists()
         now = read(root, name) if there else Text("", "")
         version = version_of(text)
@@ -85,6 +92,26 @@ def save(root: Path, name: str, text: str, base: str) -> Text | Conflict:
             raise Refused(f"'{name}' can't be written: {error.strerror or error}",
                           "check that the folder may be written and the disk isn't full", 507) from None
     return Text(text, version)
+
+
+@contextmanager
+def _alone(root: Path) -> Iterator[None]:
+    """Looking at a file's version and replacing it are one act: of this desk, and of another that is open on the same
+    book. Raises Refused."""
+    with _saving:
+        until = time.monotonic() + PATIENCE_S
+        while True:
+            try:
+                with held(own_folder(root, "saving") / "lock"):
+                    yield
+                    return
+            except Busy:
+                if time.monotonic() > until:
+                    raise Refused("another desk is saving in this book", "save again in a moment", 503) from None
+                time.sleep(0.02)
+            except OSError as error:
+                raise Refused(f"this book's folder can't be written: {error.strerror or error}",
+                              "check that the folder may be written and the disk isn't full", 507) from None
 
 
 def check_text(text: object) -> None:
