@@ -12,8 +12,8 @@ import pytest
 from desk_at import LOOK, TAB, page_of
 
 from plaitbook.desk.page import drafts, history
-from plaitbook.desk.page.keeping import own_folder
 from plaitbook.desk.page.files import MOST_LETTERS, Conflict, read, save, version_of
+from plaitbook.desk.page.keeping import own_folder
 from plaitbook.desk.page.places import Refused
 
 OTHER = "tabbbbbbbbb2"
