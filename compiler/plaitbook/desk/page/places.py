@@ -41,7 +41,10 @@ def place(root: Path, name: str) -> Path:
             raise _no_name()
     path = root / name
     try:
-        inside = path.resolve().relative_to(root.resolve())
+        target = path.resolve()
+        inside = target.relative_to(root.resolve())
+        if target.is_symlink():  # a ring of links leads nowhere; before Python 3.13 resolving one raises
+            raise ValueError
     except (ValueError, OSError, RuntimeError):
         raise Refused("that file lies outside the book", "open a file of this book", 403) from None
     if any(part.startswith(".") for part in inside.parts):
