@@ -181,6 +181,9 @@ def test_a_clash_is_settled_by_another_name(book: Path, other: Path, tmp_path: P
     plait("parcel", book / "looks/saltmarsh.plait", "-o", tmp_path / "p")
     got = plait("unpack", tmp_path / "p", other, "--rename", "Dune=Dune of the Quay", "--rename", "Saltmarsh=Their Saltmarsh")
     assert got.code == 0, got.err
+    sent = re.search(r"[a-z]{4}(-[a-z]{4}){3}", (tmp_path / "p").read_text("utf-8")).group()
+    assert f"not the sender's {sent}:" in " ".join(got.out.split()), "another name is another seal, and the sender's is the one on her parcel"
+    assert '"Dune" is "Dune of the Quay" here' in got.out
     path = other / "looks/their-saltmarsh.plait"
     text = path.read_text("utf-8")
     assert 'base: "Dune of the Quay" colour "driftwood"' in text and 'hair "Dune of the Quay"' in text and '"Dune Curl"' in text

@@ -109,11 +109,13 @@ def _tell(arguments: argparse.Namespace, parcel: "Parcel", arrival: "Arrival") -
         print(textwrap.fill(f"here already, exactly so: {', '.join(arrival.known)}", 80, subsequent_indent="  "))
     if arrival.rules and arguments.rules == "accept":
         print(_rules(arrival))
-    if not arrival.changed:
+    others = [f'"{old}" is "{new}" here' for old, new in parcel.renamed]
+    if not arrival.changed and not others:
         print(f"the look's seal is the sender's, {aloud(arrival.sha256)}")
     else:
-        print(f"in this book the look's seal is {aloud(arrival.sha256)}, not the sender's {aloud(parcel.sha256)}:")
-        for line in arrival.changed:
+        print(textwrap.fill(f"in this book the look's seal is {aloud(arrival.sha256)}, not the sender's {aloud(parcel.sent or parcel.sha256)}:", 80,
+                            break_on_hyphens=False))
+        for line in (*others, *arrival.changed):
             print(textwrap.fill(line, 80, initial_indent="  - ", subsequent_indent="    ", break_on_hyphens=False))
 
 
@@ -123,7 +125,7 @@ def _data(arrival: "Arrival", parcel: "Parcel", written: str | None) -> dict[str
 
     return {
         "look": arrival.look, "version": parcel.look.version, "recipes": len(parcel.chain), "here": arrival.here or None,
-        "known": list(arrival.known), "seal": aloud(arrival.sha256), "sender_seal": aloud(parcel.sha256), "changed": list(arrival.changed),
+        "known": list(arrival.known), "seal": aloud(arrival.sha256), "sender_seal": aloud(parcel.sent or parcel.sha256), "changed": list(arrival.changed), "renamed": dict(parcel.renamed),
         "rules": [{"code": rule.code, "severity": rule.severity, "if": rule.asked, "says": rule.message, "why": rule.reason} for rule in arrival.rules],
         "written": written,
     }

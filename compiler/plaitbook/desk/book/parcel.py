@@ -69,6 +69,10 @@ class Parcel:
     rules: tuple[HouseRule, ...]
     made_of: Ingredients
     sha256: str
+    sent: str = ""
+    """The sender's own seal, where names were changed since."""
+    renamed: tuple[tuple[str, str], ...] = ()
+    """(old name, new name), in the order they were given."""
 
 
 def sealed_text(text: str, name: str, version: int, sha256: str) -> str:

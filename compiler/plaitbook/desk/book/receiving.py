@@ -237,7 +237,8 @@ def renamed(parcel: Parcel, names: dict[str, str]) -> Parcel:
         raise Refused("renaming would change what the look says", "choose another name, or ask the sender to rename it")
     by_name = {each.name: each for each in book.looks.values()}
     chain = tuple(by_name[names.get(each.name, each.name)] for each in parcel.chain)
-    return replace(parcel, text=text, book=book, look=look, chain=chain, rules=rules, made_of=made_of, sha256=digest(LOOK, made_of))
+    return replace(parcel, text=text, book=book, look=look, chain=chain, rules=rules, made_of=made_of, sha256=digest(LOOK, made_of),
+                   sent=parcel.sent or parcel.sha256, renamed=(*parcel.renamed, *names.items()))
 
 
 def _line_renamed(line: str, names: dict[str, str]) -> str:
