@@ -73,6 +73,16 @@ def test_what_is_moved_is_named():
     assert not any(about == "12 years" for _, _, about, _ in found)
 
 
+def test_a_bare_measure_of_an_option_is_named_by_the_line_that_is_left_to_it():
+    found = sliders(shipped_text("looks/saltmarsh.plait"), "a.plait", None)
+    assert {(one.option, one.what) for one in found if one.choice == "length" and not one.about} == {
+        ("bob", "wearing"), ("mid back", "wearing"), ("waist", "wearing")}
+
+
+def test_the_two_ends_of_a_stretch_have_names_of_their_own():
+    assert [(one.what, one.steps[one.at]) for one in sliders(MADE_UP, "a.plait", None) if one.what in ("from", "to")] == [("from", "2"), ("to", "20")]
+
+
 def test_feet_and_inches_are_left_alone():
     assert not sliders('edition 1\nrecipe "A"\nwearing 1 ft 6 in\n', "a.plait", None)
 

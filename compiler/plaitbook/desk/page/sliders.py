@@ -7,7 +7,9 @@ the page puts it in place and needs to know nothing about measures.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 from typing import Iterator
@@ -33,6 +35,8 @@ _NAMES = {
     "blend_part": "blend",
 }
 """Node of the grammar -> the page's word for its number; the innermost that is named here wins."""
+_BY = {"wearing": "wearing", "sections": "grid", "grid": "grid", "feed": "width"}
+"""Statement that can leave its measure to a choice -> the page's word for that measure."""
 _PASSED_BY = frozenset(("expect", "allow", "edition", "based"))
 """Lines that judge or refer, and make nothing."""
 
@@ -61,10 +65,17 @@ def sliders(text: str, file: str, look: str | None) -> tuple[Slider, ...]:
     looks = [d for d in tree.declarations if d.kind == "recipe" and look in (None, d.name)]
     found: list[Slider] = []
     for declaration in looks[:1]:
+        left_to = _left_to_a_choice(declaration.statements)
         for statement in declaration.statements:
             if statement.word not in _PASSED_BY:
-                found += _of_statement(statement)
+                found += [replace(one, what=left_to.get(one.choice, one.what)) if one.what == "option" else one for one in _of_statement(statement)]
     return tuple(found[:MOST])
+
+
+def _left_to_a_choice(statements: Iterable[Statement]) -> dict[str, str]:
+    """Choice -> what its bare measures are: ``wearing by length`` makes those of ``length`` a finished length."""
+    return {by.group(1): _BY[statement.word] for statement in statements if statement.word in _BY
+            for by in re.finditer(r"\bby ([\w’'-]+)", statement.text)}
 
 
 def _of_statement(statement: Statement) -> Iterator[Slider]:
@@ -97,8 +108,11 @@ def _of_node(statement: Statement, node: Node, named: str, about: str, choice: s
     elif node.kind == "number":
         yield from _slider(statement, node, "", f"{named}_count" if named in ("pieces", "ornaments") else named, about, choice, option)
     else:
+        numbers = 0
         for part in node.parts:
-            yield from _of_node(statement, part, named, about, choice, option)
+            numbers += part.kind in ("number", "measure")
+            inner = "to" if node.kind == "from_to" and numbers == 2 else named
+            yield from _of_node(statement, part, inner, about, choice, option)
 
 
 def _slider(statement: Statement, number: Node, unit: str, named: str, about: str, choice: str, option: str) -> Iterator[Slider]:

@@ -19,6 +19,7 @@ ANSWERS: dict[str, tuple[str, ...]] = {
     "hairline": ("ordinary", "low", "high", "receding"),
     "edges": ("healthy", "thin", "fragile"),
     "scalp": ("healthy", "dry", "flaking", "sore", "broken", "infected"),
+    "shedding": ("ordinary", "heavy"),
     "reacts to added hair": ("yes", "no"),
     "patch test": ("clear", "reacted", "not done"),
     "chemical service": ("none",),
@@ -31,7 +32,7 @@ MEASURES: dict[str, tuple[str, ...]] = {
     "age": ("years",), "own hair": ("in", "cm"), "circumference": ("in", "cm"),
 }
 """Fact -> the units a number of it may have."""
-_ORDER = ("age", "strand", "density", "texture", "own hair", "circumference", "hairline", "edges", "scalp", "allergies",
+_ORDER = ("age", "strand", "density", "texture", "own hair", "circumference", "hairline", "edges", "scalp", "shedding", "allergies",
           "reacts to added hair", "patch test", "chemical service", "tender head", "past breakage", "arrives")
 _NUMBER = re.compile(r"\d{1,3}(?:[.,]\d{1,2})?")
 

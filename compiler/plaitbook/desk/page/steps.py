@@ -27,7 +27,7 @@ _UNITS = {"inch": "in", "inches": "in", "″": "in", '"': "in", "℃": "°c", "�
           "minutes": "min", "minute": "min", "seconds": "s", "second": "s", "centimetres": "cm", "millimetres": "mm"}
 _WARMTH = {"°c": F(40), "°f": F(70)}
 """How far a temperature is moved either way: halving one means nothing."""
-_LEAST_TOP = {"every": 20, "from": 30, "at": 60, "turns": 10, "pieces_count": 6, "ornaments_count": 8, "count": 12, "blend": 6}
+_LEAST_TOP = {"every": 20, "from": 30, "to": 60, "at": 60, "turns": 10, "pieces_count": 6, "ornaments_count": 8, "count": 12, "blend": 6}
 """The least that the upper end of a count is."""
 MOST_STEPS = 60
 

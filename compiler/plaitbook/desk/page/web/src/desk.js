@@ -100,6 +100,9 @@ export async function desk(place, file, wantedLook, go) {
   const switcher = isRecipe ? h("div", { class: "switcher", role: "group", "aria-label": t("switch.title") }, ["recipe", "numbers", "card"].map((name) =>
     button(t(`${name}.title`), (event) => {
       panes.dataset.shown = name;
+      pickers.classList.remove("open"); // it would lie over what was asked for
+      folder.setAttribute("aria-expanded", "false");
+      panes.scrollIntoView({ block: "nearest" });
       for (const other of switcher.children) other.setAttribute("aria-pressed", String(other === event.currentTarget));
     }, { "aria-pressed": String(name === "recipe") }))) : null;
 
@@ -176,6 +179,8 @@ export async function desk(place, file, wantedLook, go) {
     }
     broken = !answer.order;
     card.stale(broken && !card.empty());
+    totals.classList.toggle("stale", broken && !card.empty());
+    totals.setAttribute("aria-label", broken && !card.empty() ? `${t("total.title")} ${t("total.old")}` : t("total.title"));
     cardState.classList.toggle("wrong", broken);
     if (broken) { fill(cardState, isRecipe ? t(card.empty() ? "card.none" : "card.old") : ""); return; }
     fill(cardState);

@@ -1,6 +1,6 @@
 // The book's looks with their maps, its people and its other files; and the first start, where there is no book yet.
 import { ask, look } from "./api.js";
-import { dialog, sayRefusal } from "./dialog.js";
+import { dialog, say, sayRefusal } from "./dialog.js";
 import { fill, fresh, h } from "./dom.js";
 import { remember, t, wearerNow } from "./words.js";
 import { wearerForm } from "./wearer.js";
@@ -30,7 +30,7 @@ export async function shelf(place, go) {
           h("button", { type: "button", class: "quiet", onclick: () => newLook(one, go) }, t("shelf.copy"), h("span", { class: "vh" }, ` ${one.look}`)))))),
       book.guest ? null : h("section", { "aria-labelledby": "people" }, h("h2", { id: "people" }, t("shelf.people")),
         book.wearers.length ? h("p", { class: "names" }, book.wearers.join(", ")) : h("p", {}, t("shelf.nobody")),
-        h("button", { type: "button", onclick: () => newWearer((name) => { wearerNow(name); shelf(place, go); }, book) }, t("shelf.newwearer"))),
+        h("button", { type: "button", onclick: () => newWearer((name) => { wearerNow(name); shelf(place, go).then(() => say(t("shelf.added", { name }), "good")); }, book) }, t("shelf.newwearer"))),
       h("section", { "aria-labelledby": "files" }, h("h2", { id: "files" }, t("shelf.files")), h("p", { class: "hint" }, t("shelf.files.hint")),
         h("ul", { class: "rows" }, book.files.filter((one) => !book.guest || !one.holds.includes("wearer")).map((one) => h("li", {}, h("a", {
           class: "row", href: address(one), onclick: (event) => { event.preventDefault(); go(address(one)); },
