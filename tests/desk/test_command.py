@@ -106,6 +106,14 @@ def test_a_stop_is_exit_1_and_the_card_still_says_why(book: Path) -> None:
     assert "Stop" in done.stderr and "clinician" in (done.stdout + done.stderr)
 
 
+def test_a_look_that_stops_is_not_called_good(book: Path) -> None:
+    text = (book / "looks/saltmarsh.plait").read_text("utf-8").replace("medium is grid 1 in", "medium is grid 1 cm")
+    (book / "looks/tiny.plait").write_text(text.replace('"Saltmarsh"', '"Tiny"'), "utf-8")
+    done = plait("check", "looks/tiny.plait", cwd=book)
+    assert done.returncode == 1 and "stop" in done.stdout.splitlines()[0] and "good" not in done.stdout
+    (book / "looks/tiny.plait").unlink()
+
+
 def test_an_argument_that_means_nothing_is_told_by_its_command(book: Path) -> None:
     done = plait("card", "looks/saltmarsh.plait", "--papper", "a4", cwd=book)
     assert done.returncode == 2 and "did you mean '--paper'?" in done.stderr and "try: plait card --help" in done.stderr

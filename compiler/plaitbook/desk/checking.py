@@ -32,14 +32,15 @@ def check_files(files: list[str], as_json: bool) -> int:
         found = recall(job) or _try(job)
         data.append({"file": shown_path(job.shelf.root / job.name),
                      "problems": [problem_data(problem) for problem in found.problems], "findings": found.findings})
-        if found.problems or any(finding["severity"] == "stop" for finding in found.findings):
+        stops = sum(finding["severity"] == "stop" for finding in found.findings)
+        if found.problems or stops:
             worst = BAD_TEXT
         if as_json:
             continue
         if found.problems:
             report_problems(found.problems, job, as_json=False)
         else:
-            print(f"{name}: good, {found.said}")
+            print(f"{name}: {found.said}, {stops} stop{'s' if stops != 1 else ''}" if stops else f"{name}: good, {found.said}")
         report_findings(tuple(SimpleNamespace(**finding) for finding in found.findings), job)
     if as_json:
         print(json.dumps(data, ensure_ascii=False, indent=2))
