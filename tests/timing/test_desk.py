@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
@@ -101,6 +102,9 @@ def test_fit_offers_the_nearest_first_and_says_what_it_costs(look: Path, capsys)
     for line in out.splitlines():
         if "4 days in 5 within" in line and not line.startswith("as it is"):
             assert minutes_of(line.split("within ")[1].split(";")[0]) <= 300
+    assert max(map(len, out.splitlines()[1:])) <= 80
+    if "larger each way" in out:
+        assert re.search(r"larger each way \(grid [^)]* in, not [^)]*width [^)]* mm, not", " ".join(out.split())), "what to write is said"
 
 
 @pytest.mark.usefixtures("few_plans")

@@ -6,6 +6,7 @@ import argparse
 import itertools
 import math
 import sys
+import textwrap
 from decimal import Decimal, InvalidOperation
 from typing import TYPE_CHECKING, Any, Callable, Iterator, NamedTuple
 
@@ -132,6 +133,10 @@ def changes(picks: tuple[tuple[str, str], ...], has_accents: bool) -> Iterator[C
     yield from (Change(picks=p, size=size) for p in together if p for size in SIZE_STEPS[3::3])  # type: ignore[misc]
 
 
+MOST_SIZES = 2
+"""Sizes that a change is told in; a look of more is told in per cent alone."""
+
+
 def seen(looks: Looks) -> tuple[int, ...]:
     """The look in steps that one sees: braids, quarter millimetres, centimetres, whole accents a braid."""
     return looks.braids, round(looks.width_mm * 4), round(looks.length_mm / 10), round(looks.accents)
@@ -154,11 +159,27 @@ def cost_text(base: Looks, now: Looks, units: str) -> list[str]:
     return said or ["nothing one sees"]
 
 
-def change_text(change: Change, recipe: "Recipe | None" = None) -> str:
-    """What to do, in words; with the look, in its own stitches."""
+def sizes_text(recipe: "Recipe", size: float, units: str) -> str:
+    """What the larger sections are written as, and the wider strands that go with them; nothing where zones differ too much to say."""
+    from ..cards.speech import speech
+
+    say = speech("en", units)
+    worked = [look for look in recipe.zones if not look.left_out]
+    grids = {say.length(look.grid.height_mm.value): say.length(look.grid.height_mm.value * size) for look in worked if look.grid.height_mm is not None}
+    counts = {look.grid.count: max(1, round(look.grid.count / size**2)) for look in worked if look.grid.count is not None}
+    widths = {say.width(feed.width_mm.value): say.width(feed.width_mm.value * size) for look in worked for feed in look.feeds if feed.width_mm is not None}
+    if len(grids) + len(counts) > MOST_SIZES or len(widths) > MOST_SIZES:
+        return ""
+    return "; ".join([*(f"grid {now}, not {was}" for was, now in grids.items()), *(f"{now} sections, not {was}" for was, now in counts.items()),
+                      *(f"width {now}, not {was}" for was, now in widths.items())])
+
+
+def change_text(change: Change, recipe: "Recipe | None" = None, units: str = "inch") -> str:
+    """What to do, in words; with the look, in its own stitches and sizes."""
     said = [f"{name} = {option}" for name, option in change.picks]
     if change.size != 1:
-        said.append(f"sections {round((change.size - 1) * 100)} % larger each way")
+        sizes = "" if recipe is None or change.picks else sizes_text(recipe, change.size, units)
+        said.append(f"sections {round((change.size - 1) * 100)} % larger each way{sizes and f' ({sizes})'}")
     if change.spacing != 1:
         every = {accent.every for look in recipe.zones for accent in look.accents if accent.every} if recipe else set()
         if len(every) == 1:
@@ -231,7 +252,7 @@ def _run(arguments: argparse.Namespace) -> int:
     if arguments.format == "json":
         fits = all(holds(base) for _, holds in limits)
         print_data({"wanted": wanted, "fits_as_it_is": fits, "as_it_is": base._asdict(), "tried": tried, "ways": [
-            {"change": change_text(fit.change, compiled.recipe), "picks": dict(fit.change.picks), "figures": fit.looks._asdict(),
+            {"change": change_text(fit.change, compiled.recipe, compiled.house.units), "picks": dict(fit.change.picks), "figures": fit.looks._asdict(),
              "costs": cost_text(base, fit.looks, compiled.house.units)} for fit in found[:SHOWN]]})
         return GOOD if fits or found else BAD_TEXT
     print(f"as it is: {_figures(base, compiled)}")
@@ -244,8 +265,10 @@ def _run(arguments: argparse.Namespace) -> int:
         return BAD_TEXT
     print(f"fits {wanted}, nearest to the look first:")
     for number, fit in enumerate(found[:SHOWN], 1):
-        print(f"{number}. {change_text(fit.change, compiled.recipe)}\n   {_figures(fit.looks, compiled)}\n"
-              f"   costs: {'; '.join(cost_text(base, fit.looks, compiled.house.units))}")
+        said = (change_text(fit.change, compiled.recipe, compiled.house.units), _figures(fit.looks, compiled),
+                f"costs: {'; '.join(cost_text(base, fit.looks, compiled.house.units))}")
+        for line, first in zip(said, (f"{number}. ", "   ", "   ")):
+            print(textwrap.fill(line, 80, initial_indent=first, subsequent_indent="     ", break_on_hyphens=False))
     return GOOD
 
 
