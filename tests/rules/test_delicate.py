@@ -6,11 +6,12 @@ import pytest
 from cases import BEADS, child
 from plaitbook.meaning.model import Accent
 from plaitbook.meaning.values import Origin
-from plaitbook.passes.crossed import rows_through, zones_crossed
+from plaitbook.passes.crossed import _even, _hairline, rows_through, zones_crossed
+from plaitbook.passes.hairline import cubics, hairline_at
 from plaitbook.plan.model import Finding
 from plaitbook.rules import judge
 from scenes import HOUSE, SAYS, at, scene
-from shipped_book import compile_in_book, shipped_text
+from shipped_book import SMALL, compile_in_book, shipped_text
 
 SHINGLE = "looks/shingle.plait"
 
@@ -155,3 +156,12 @@ def test_a_tight_bead_stands_once_at_the_line_that_hangs_it_and_names_the_hole_i
     assert finding.line == 31
     assert finding.message.endswith("end 6.3 mm wide: it takes a hole of 7 mm or wider")
     assert finding.fix.startswith("one with a hole of 7 mm or wider")
+
+
+def test_the_hairline_between_known_points_is_the_hairline() -> None:
+    """Which zones a row crosses is read off the ring of the plan: straight lines between its points are its curve."""
+    head = compile_in_book(SMALL).plan.sections.head
+    lattice, step = _even(head.hairline)
+    curve = cubics(tuple(t for _, t in sorted((p, t) for p, t in head.hairline if p >= -1e-9)))
+    for n in range(314):
+        assert _hairline(lattice, step, n / 100) == pytest.approx(hairline_at(curve, n / 100), abs=0.01)

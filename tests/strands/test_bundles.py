@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from plaitbook.passes.bundles import OwnHair, Piece
+from plaitbook.passes.bundles import OwnHair, Piece, taper, taper_beyond
 
 lengths = st.floats(50, 1500)
 shares = st.one_of(st.just(0.0), st.floats(0.1, 0.9))
@@ -69,3 +69,19 @@ def test_a_row_gathers_hair_as_it_travels() -> None:
     assert row.linear_at(100) == pytest.approx(2.0)
     assert row.linear_at(250) == pytest.approx(4.0)
     assert row.linear_at(400) == pytest.approx(2.0)
+
+
+@given(
+    longest=st.floats(1, 600), layers=st.floats(0, 900), run=st.sampled_from([0.0, 40.0, 200.0]), step=st.floats(0.8, 30), steps=st.integers(0, 120))
+def test_own_hair_along_a_strand_is_own_hair_at_each_step(longest, layers, run, step, steps) -> None:
+    own = OwnHair(hairs=900, hair_g_m=0.00004, longest_mm=longest, layers_mm=layers, run_mm=run)
+    assert own.linear_along(step, steps) == pytest.approx([own.linear_at(k * step) for k in range(steps + 1)], abs=1e-12)
+
+
+@given(distance=st.floats(-50, 700), length=st.floats(1, 600), pulled=st.sampled_from([0.0, 1.0, 60.0, 900.0]))
+def test_what_lies_beyond_a_distance_is_the_integral_of_the_taper(distance, length, pulled) -> None:
+    """``scipy.integrate.quad`` over the same taper."""
+    start = max(0.0, distance)
+    knots = sorted({start, *(x for x in (length - min(pulled, 2 * length) / 2, length, length + pulled / 2) if start < x < 2000), 2000.0})
+    reference = sum(quad(taper, a, b, args=(length, pulled))[0] for a, b in zip(knots, knots[1:]))
+    assert taper_beyond(distance, length, pulled) == pytest.approx(reference, abs=1e-6 * length + 1e-6)
