@@ -6,6 +6,7 @@ from statistics import stdev
 
 import pytest
 
+from plaitbook.cards.speech import speech
 from plaitbook.desk.between_braiders import in_words, logged_times
 from plaitbook.desk.log_csv import from_csv, to_csv
 from plaitbook.desk.log_store import Service
@@ -25,6 +26,16 @@ def test_the_spread_is_between_means_of_those_with_two_services() -> None:
     assert logged.share == pytest.approx(850 / 600)
     assert logged.spread == pytest.approx(stdev([1.0, 1.25]))
     assert in_words(logged) == "Logged 6 times: 42 % longer than said; between 2 braiders a standard deviation of 18 %."
+
+
+@pytest.mark.parametrize(("code", "said"), [
+    ("fr", "Relevé 6 fois : 42 % de plus qu'annoncé ; entre 2 tresseuses, un écart type de 18 %."),
+    ("es", "Registrado 6 veces: 42 % más de lo anunciado; entre 2 trenzadoras, una desviación típica del 18 %."),
+    ("pt", "Registrado 6 vezes: 42 % a mais que o anunciado; entre 2 trancistas, um desvio padrão de 18 %."),
+])
+def test_it_is_said_in_the_language_of_the_house(code, said: str) -> None:
+    logged = logged_times(LOG, "Look")
+    assert logged is not None and in_words(logged, speech(code)).replace("\u00a0", " ") == said
 
 
 def test_too_little_says_nothing() -> None:

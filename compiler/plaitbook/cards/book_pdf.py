@@ -26,7 +26,7 @@ class BookCard(NamedTuple):
 def book_about(code: Code, looks: int, head: Head) -> str:
     """The line under a book's title."""
     say = language(code)
-    return " ".join((say.many("{n} look.", "{n} looks.", looks), say("Wearer: {wearer}.", wearer=words.name(head.wearer)),
+    return " ".join((say.many("{n} look.", "{n} looks.", looks), say("Wearer: {wearer}.", wearer=say.term("wearer", words.name(head.wearer))),
                      say("House: {house}.", house=words.name(head.house))))
 
 

@@ -54,7 +54,7 @@ def card_of(c: Context, subtitle: str, facts: tuple[tuple[str, str], ...], parts
     head = c.plan.head
     compiler = drawn(head.compiler if head.compiler.startswith("plaitbook") else f"plaitbook {head.compiler}")
     foot = c.say("{look} version {version} · {wearer} · {compiler}", look=drawn(head.recipe), version=head.version,
-                 wearer=drawn(head.wearer), compiler=compiler)
+                 wearer=c.say.term("wearer", drawn(head.wearer)), compiler=compiler)
     if head.seal is not None:
         foot = f"{foot} · {seal_words(head.seal, c.say)}"
     return Card(

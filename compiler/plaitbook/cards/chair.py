@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from math import ceil
+from math import ceil, inf
 
 from ..meaning.model import ZONES, EndStep
+from ..passes.checkpoints import clock_at
+from ..passes.crew_lanes import opening
 from ..plan.model import AccentAt, FeedIn, RowGuide, StrandKind
 from . import wording as words
 from .card import Block, Column, Para, Part, Table, Tick
@@ -359,6 +361,23 @@ def _end_words(c: Context, step: EndStep) -> str:
     return say("Trim the straight ends even, the last {length}", length=long) if long else say("Trim the straight ends even")
 
 
+def breaks_line(c: Context, until: float = inf) -> str:
+    """When there are breaks and how long they are, up to so many minutes of chair time; nothing where there is none."""
+    say, at = c.say, opening(c.house)
+    by_length: dict[str, list[float]] = {}
+    for begins, minutes in c.plan.timing.breaks:
+        if begins < until:
+            by_length.setdefault(say.duration(minutes), []).append(begins)
+    if not by_length:
+        return ""
+
+    def said(times: list[float]) -> str:
+        clock = [clock_at(at, time) for time in times]
+        return say.listed(clock) if all(clock) else say("{time} from sitting down", time=say.listed(map(say.duration, times)))
+
+    return say("Breaks: {breaks}.", breaks=say.series(say("{time} for {long}", time=said(times), long=long) for long, times in by_length.items()))
+
+
 def clock_part(c: Context) -> Part:
     """How long each stage takes and where the work should stand by when."""
     say, timing = c.say, c.plan.timing
@@ -371,7 +390,8 @@ def clock_part(c: Context) -> Part:
                   for s in timing.stages if s.when == when]
         if stages:
             planned.append(say(template, stages=say.series(stages)))
-    blocks: list[Block] = [Para(text=line), *(Para(text=p, until=2) for p in planned), *clock_figure(c), *crew_figure(c)]
+    breaks = breaks_line(c)
+    blocks: list[Block] = [Para(text=f"{line} {breaks}" if breaks else line), *(Para(text=p, until=2) for p in planned), *clock_figure(c), *crew_figure(c)]
     clock = any(p.clock for p in timing.checkpoints)
     rows = []
     for point in timing.checkpoints:

@@ -44,10 +44,9 @@ def _sheet(c: Context, lane: CrewLane, number: int, of: int) -> Part:
         Para(text=whole, tone="strong"),
         _own_list(c, lane, timed=of > 1), _checkpoints(c, lane.checkpoints, len(lane.sections)),
     ]
-    if c.plan.timing.breaks:
-        breaks = [say("{time} for {long}", time=_when(c, at), long=say.duration(long)) for at, long in c.plan.timing.breaks if at < lane.leaves]
-        if breaks:
-            blocks.append(Para(text=say("Breaks: {breaks}.", breaks=say.listed(breaks))))
+    breaks = chair.breaks_line(c, lane.leaves)
+    if breaks:
+        blocks.append(Para(text=breaks))
     blocks += [map_figure(c, prefix=f"crew-{number + 1}-"), *chair.zone_part(c).blocks]
     blocks += [chair.schedule_table(c, kind).model_copy(update={"plain": False}) for kind in chair.shown_kinds(c)]
     if number == 0:

@@ -39,7 +39,7 @@ def write_document(
     """One of :data:`DOCUMENTS` for a plan. Raises KeyError for another name."""
     subtitle, parts = DOCUMENTS[kind]
     c = context_of(plan, recipe, wearer, house, paper, language)
-    facts = [(c.say("For"), words.name(plan.head.wearer)), (c.say("House"), words.name(plan.head.house))]
+    facts = [(c.say("For"), c.say.term("wearer", words.name(plan.head.wearer))), (c.say("House"), words.name(plan.head.house))]
     if plan.head.choices:
         facts.append((c.say("Chosen"), chosen(c)))
     titled = c.say("{title}, version {version}", title=c.say(subtitle), version=plan.head.version)

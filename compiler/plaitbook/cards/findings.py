@@ -28,6 +28,8 @@ NUMBERS_SHOWN = 6
 """Sections that a sentence names before it counts the rest, as in the rules' own sentences."""
 
 _BRACES = re.compile(r"\{([^{}]*)\}")
+_HOURS = re.compile(r"(\d) h (\d\d)\b")
+"""A time of day's work: never parted at a line's end."""
 _UNIT = re.compile(r"(?<=\d )(in²|in|years?|weeks?|hairs/cm²)$")
 
 
@@ -68,7 +70,7 @@ def _cut(text: str) -> str:
 
 def alert(say: Speech, currency: str, finding: Finding) -> Alert:
     """A finding as the card says it."""
-    message, fix, reason, source = said(say, currency, finding)
+    message, fix, reason, source = (_HOURS.sub(f"\\1{words.NBSP}h{words.NBSP}\\2", text) for text in said(say, currency, finding))
     return Alert(
         severity=finding.severity, label=say(SEVERITY_WORDS[finding.severity]), code=words.clean(finding.code, 24),
         text=words.sentence(message), reason=words.sentence(reason), fix=words.sentence(fix), source=source,

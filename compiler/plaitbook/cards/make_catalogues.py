@@ -19,6 +19,7 @@ from babel.messages.pofile import read_po, write_po
 
 from ..rules import CAUTION, REASON_RULES, RULES
 from ..rules.judging import ASK
+from ..rules.work import UNMET
 from .environment import TEMPLATES
 from .language import DOMAIN, LOCALES, TRANSLATED, Code
 from .terms import TERMS
@@ -28,8 +29,10 @@ HERE = Path(__file__).parent
 KEYWORDS: dict[str, tuple[int, ...] | None] = {"say": None, "mark": None, "many": (1, 2), "counted": (1, 2), "self": None, "t": None, "tn": (1, 2)}
 PLURALS = {"fr": "nplurals=2; plural=(n > 1);", "pt": "nplurals=2; plural=(n > 1);", "es": "nplurals=2; plural=(n != 1);"}
 """How each language counts (Unicode CLDR, without its forms for whole millions)."""
-ENGLISH_ONLY = frozenset(("comparison_sheet.py", "day.py", "menu.py", "site.py", "trade_words.py", "words.py", "make_catalogues.py"))
-"""Papers of the desk that are printed in English."""
+ENGLISH_ONLY = frozenset(("comparison_sheet.py", "words.py", "make_catalogues.py"))
+"""Papers of the desk that are printed in English, and what only says their words."""
+DESK = ("between_braiders.py", "day/paper.py", "site_making.py")
+"""Where the desk puts the words of its other papers together."""
 _JS = re.compile(r"""\b(t|tn)\("((?:[^"\\]|\\.)*)"(?:, "((?:[^"\\]|\\.)*)")?""")
 
 
@@ -39,9 +42,10 @@ def gathered() -> Catalog:
     for path in sorted(HERE.rglob("*.py")):
         if path.name not in ENGLISH_ONLY:
             _from_code(found, path, "python")
+    for name in DESK:
+        _from_code(found, HERE.parent / "desk" / name, "python", f"desk/{name}")
     for path in sorted(TEMPLATES.glob("*.j2")):
-        if not path.name.startswith("site_"):
-            _from_code(found, path, "jinja2.ext:babel_extract")
+        _from_code(found, path, "jinja2.ext:babel_extract")
     script = TEMPLATES / "station.js"
     for call, one, many in _JS.findall(script.read_text("utf-8")):
         found.add((one, many) if call == "tn" else one, locations=[(f"templates/{script.name}", 1)], flags=["python-brace-format"])
@@ -52,6 +56,7 @@ def gathered() -> Catalog:
             found.add(word, context=heading, locations=[("terms.py", 1)])
     found.add(CAUTION, locations=[("rules/catalogue.py", 1)])
     found.add(ASK, locations=[("rules/judging.py", 1)])
+    found.add(UNMET, locations=[("rules/work.py", 1)])
     for rule in (*RULES, *REASON_RULES):
         for text in (rule.message, rule.why, rule.fix, rule.source):
             if text:
@@ -59,10 +64,10 @@ def gathered() -> Catalog:
     return found
 
 
-def _from_code(found: Catalog, path: Path, method: str) -> None:
+def _from_code(found: Catalog, path: Path, method: str, place: str = "") -> None:
     with path.open("rb") as file:
         for line, text, comments, context in extract(method, file, KEYWORDS, (), {"encoding": "utf-8"}):
-            found.add(text, locations=[(path.relative_to(HERE).as_posix(), line)], context=context)
+            found.add(text, locations=[(place or path.relative_to(HERE).as_posix(), line)], context=context)
 
 
 def kept(code: Code) -> Catalog:

@@ -20,7 +20,7 @@ from .told import told_cut
 def who(c: Context) -> tuple[tuple[str, str], ...]:
     """The facts in the card's head."""
     plan, head, say = c.plan, c.plan.head, c.say
-    facts = [(say("For"), words.name(head.wearer)), (say("House"), words.name(head.house))]
+    facts = [(say("For"), say.term("wearer", words.name(head.wearer))), (say("House"), words.name(head.house))]
     if head.choices:
         facts.append((say("Chosen"), chosen(c)))
     if head.adaptations:

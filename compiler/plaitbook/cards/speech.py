@@ -12,6 +12,7 @@ centimetre the finest a comb's edge can be held to on a long strand.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from functools import lru_cache
 from math import isfinite
@@ -139,6 +140,19 @@ class Speech(Language):
     def share(self, value: float) -> str:
         """A share of one as whole percent."""
         return f"{plain(value * 100)}{NBSP}%"
+
+    def day(self, on: date) -> str:
+        """``Thu 4 Mar 2027``, in the language's own short words: ``jeu. 4 mars 2027``."""
+        return f"{on:%a} {on.day} {on:%b} {on.year}" if self.code == "en" else self._dated(on, "EEE d MMM y")
+
+    def day_and_month(self, on: date) -> str:
+        """``4 Mar``."""
+        return f"{on.day} {on:%b}" if self.code == "en" else self._dated(on, "d MMM")
+
+    def _dated(self, on: date, pattern: str) -> str:
+        from babel.dates import format_date
+
+        return format_date(on, pattern, locale=self.code)
 
     @lru_cache(maxsize=4096)
     def money(self, amount: Decimal, currency: str) -> str:

@@ -6,8 +6,10 @@ A card prints them through :meth:`plaitbook.cards.language.Language.term`. Engli
 from __future__ import annotations
 
 from ..meaning.model import ZONES
+from ..meaning.standing import NOBODY
 from ..rules.names import FACTS
 from ..rules.things import THINGS
+from .trade_words import TRADE_WORDS
 
 _FACT_WORDS: dict[str, dict[str, None]] = {}
 for _fact in (*FACTS.values(), *(fact for thing in THINGS.values() for fact in thing.facts.values())):
@@ -30,5 +32,8 @@ TERMS: dict[str, tuple[str, ...]] = {
     ),
     "quote": ("labour", "preparation", "consumables", "overhead", "discount", "tax", "rounding"),
     "hairline": ("ordinary", "low", "high", "receding"),
+    "wearer": (NOBODY,),
+    "packs": ("Left",),
+    "trade word": tuple(word for word, _ in TRADE_WORDS),
 }
 """Heading -> the words under it."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from statistics import fmean, stdev
 from typing import NamedTuple
 
+from ..cards.speech import Speech, speech
 from .log_store import Service
 
 LEAST = 3
@@ -39,9 +40,16 @@ def logged_times(services: tuple[Service, ...], look: str) -> Logged | None:
     return Logged(len(every), fmean(every), len(means), stdev(means) if len(means) > 1 else None)
 
 
-def in_words(logged: Logged) -> str:
+def in_words(logged: Logged, say: Speech = speech()) -> str:
     """``Logged 8 times: 4 % longer than said; between 3 braiders a standard deviation of 9 %.``"""
     percent = round(100.0 * (logged.share - 1.0))
-    held = "as long as said" if percent == 0 else f"{abs(percent)} % {'longer' if percent > 0 else 'shorter'} than said"
-    between = "" if logged.spread is None else f"; between {logged.braiders} braiders a standard deviation of {100.0 * logged.spread:.0f} %"
-    return f"Logged {logged.services} times: {held}{between}."
+    if percent == 0:
+        held = say("as long as said")
+    elif percent > 0:
+        held = say("{percent} % longer than said", percent=percent)
+    else:
+        held = say("{percent} % shorter than said", percent=-percent)
+    parts = [say.many("Logged {n} time: {held}", "Logged {n} times: {held}", logged.services, held=held)]
+    if logged.spread is not None:
+        parts.append(say("between {braiders} braiders a standard deviation of {percent} %", braiders=logged.braiders, percent=f"{100.0 * logged.spread:.0f}"))
+    return f"{say.series(parts)}."

@@ -31,7 +31,9 @@ def print_menu(arguments: argparse.Namespace, form: str) -> int:
         return BAD_TEXT
     import sqlite3
 
+    from ..cards.language import NAMES
     from ..cards.menu import Dish, write_menu
+    from ..cards.speech import speech
     from .between_braiders import in_words, logged_times
     from .log_store import read_services, store_path
 
@@ -39,18 +41,19 @@ def print_menu(arguments: argparse.Namespace, form: str) -> int:
         services = tuple(service for _, service in read_services(store_path(book_root(folder)))) if arguments.staff else ()
     except (sqlite3.Error, OSError) as error:
         return cant_read(CantRead(f"the book's log can't be read: {error}", "leave --staff out, or move .plait/log.db away"), as_json=False)
+    first = looks[0].ordinary
+    assert first.plan and first.house
+    say = speech(arguments.language or NAMES[first.house.language], first.house.units)
     dishes = []
     for look in looks:
         plan = look.ordinary.plan
         assert plan is not None
         ways = tuple((words, done.plan) for words, done in look.others if done.plan is not None) or (("", plan),)
         logged = logged_times(services, plan.head.recipe) if arguments.staff else None
-        dishes.append(Dish(plan.head.recipe, plan.head.summary, ways, in_words(logged) if logged else ""))
-    first = looks[0].ordinary
-    assert first.plan and first.house
-    title = folder.resolve().name or "Book"
+        dishes.append(Dish(plan.head.recipe, plan.head.summary, ways, in_words(logged, say) if logged else ""))
+    title = folder.resolve().name or say("Book")
     card = write_menu(title[:1].upper() + title[1:], first.plan.head.house, tuple(dishes), paper=arguments.paper or first.house.paper,
-                      demo=any(look.ordinary.plan is not None and look.ordinary.plan.head.demo for look in looks))
+                      demo=any(look.ordinary.plan is not None and look.ordinary.plan.head.demo for look in looks), say=say)
     out = arguments.out or (f"{_slug(title)}-menu.{form}" if form in ("pdf", "html") else None)
     if form == "text":
         from ..cards.text import render_text

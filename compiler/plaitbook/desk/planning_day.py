@@ -9,10 +9,11 @@ from datetime import datetime, time, timedelta, timezone
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from .command import BAD_TEXT, GOOD, _deliver, _format_of, cant_read, shown_path
+from .command import BAD_TEXT, GOOD, _deliver, _format_of, cant_read, language_argument, shown_path
 from .commands import HELP
 
 if TYPE_CHECKING:
+    from ..cards.speech import Speech
     from .day.bookings import Booking
     from .day.planning import DayPlan, Visit
 
@@ -28,6 +29,7 @@ def register(commands: Any) -> None:
     parser.add_argument("--crew", metavar="NAMES", help='who is there: "Ana, Bo"; default: the braiders of the house')
     parser.add_argument("--format", choices=("text", "html", "pdf", "json"), help="default: from OUT's ending, else text")
     parser.add_argument("--paper", choices=("letter", "a4"), help="default: the house's paper")
+    language_argument(parser)
     parser.add_argument("--calendar", metavar="ICS", help="write the bookings as a calendar file too")
     parser.add_argument("--take", action="store_true", help="take what is used from the book's stock")
     parser.add_argument("-o", "--out", metavar="OUT", help="the file to write; default: standard output")
@@ -38,6 +40,8 @@ def run(arguments: argparse.Namespace) -> int:
     """Plan the bookings; 1 where a line is wrong, a look can't be made, or something says stop."""
     import sqlite3
 
+    from ..cards.language import NAMES
+    from ..cards.speech import speech
     from .day.bookings import Mistake, read_bookings
     from .day.paper import care_of
     from .day.planning import plan_days, shelf_from
@@ -61,7 +65,8 @@ def run(arguments: argparse.Namespace) -> int:
         if plan is None:
             mistakes = mistakes or (Mistake(1, "there are headings, and no booking under them", "write one booking a line"),)
             return _wrong(arguments.bookings, mistakes, form == "json")
-        code = _deliver(_written(plan, form, arguments.paper), arguments.out)
+        say = speech(arguments.language or NAMES[plan.house.language], plan.house.units)
+        code = _deliver(_written(plan, form, arguments.paper, say), arguments.out)
         if arguments.calendar and not code:
             code = _deliver(_calendar(plan), arguments.calendar)
         if arguments.take and not code:
@@ -73,7 +78,7 @@ def run(arguments: argparse.Namespace) -> int:
 
         print(store_trouble(stock_path(folder), error), file=sys.stderr)
         return BAD_TEXT
-    return code or (BAD_TEXT if care_of(plan) else GOOD)
+    return code or (BAD_TEXT if care_of(plan, say) else GOOD)
 
 
 def _writes_elsewhere(arguments: argparse.Namespace) -> None:
@@ -137,13 +142,13 @@ def _wrong(name: str, mistakes: Any, as_json: bool) -> int:
     return BAD_TEXT
 
 
-def _written(plan: "DayPlan", form: str, paper: str | None) -> bytes:
+def _written(plan: "DayPlan", form: str, paper: str | None, say: "Speech") -> bytes:
     if form == "json":
         return (json.dumps(_data(plan), ensure_ascii=False, indent=2) + "\n").encode()
     from ..cards.day import write_day
     from .day.paper import paper_of
 
-    card = write_day(paper_of(plan), paper or ("letter" if plan.house.paper == "letter" else "a4"))
+    card = write_day(paper_of(plan, say), paper or ("letter" if plan.house.paper == "letter" else "a4"), say)
     if form == "html":
         from ..cards.html import render_html
 

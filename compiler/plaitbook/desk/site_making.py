@@ -10,7 +10,7 @@ import tempfile
 from pathlib import Path, PurePath
 from typing import Any
 
-from .command import BAD_TEXT, GOOD, WRONG_USE, _slug, cant_read, shown_path, tell_problems
+from .command import BAD_TEXT, GOOD, WRONG_USE, _slug, cant_read, language_argument, shown_path, tell_problems
 from .commands import HELP
 
 MARK = "made-by-plait.txt"
@@ -27,6 +27,7 @@ def register(commands: Any) -> None:
     parser.add_argument("book", metavar="BOOK", help="the book's folder")
     parser.add_argument("--house", metavar="H", help="a name in the book; default: its first")
     parser.add_argument("--title", metavar="TEXT", help="default: the folder's name")
+    language_argument(parser)
     parser.add_argument("-o", "--out", metavar="FOLDER", default="site", help="the folder to make; default: site")
     parser.set_defaults(run=run)
 
@@ -52,6 +53,7 @@ def run(arguments: argparse.Namespace) -> int:
     if problems:
         tell_problems(problems, book_root(folder))
         return BAD_TEXT
+    from ..cards.language import NAMES, language
     from ..cards.site import Entry, Option, write_site
 
     entries, pages = [], set()
@@ -61,9 +63,14 @@ def run(arguments: argparse.Namespace) -> int:
         page = _page_name(done.plan.head.recipe, pages)
         options = tuple(Option(words, other.plan) for words, other in look.others if other.plan is not None)
         entries.append(Entry(page, done.plan, done.recipe, done.wearer, done.house, options))
-    title = arguments.title or folder.resolve().name or "Book"
+    code = arguments.language or NAMES[entries[0].house.language]
+    say = language(code)
+    title = arguments.title or folder.resolve().name or say("Book")
     try:
-        _place(write_site(title[:1].upper() + title[1:], tuple(entries)), out.resolve())
+        files = write_site(title[:1].upper() + title[1:], tuple(entries), code)
+        made = say("Made by {program}. Making the site again replaces this folder.", program="plait")
+        files[MARK] = f"{made}\n".encode()
+        _place(files, out.resolve())
     except OSError as error:
         print(f"plait: '{arguments.out}' can't be written: {error.strerror or error}; what was there is as it was\n"
               "  try: a folder that may be written, with room on the disk: -o site", file=sys.stderr)
@@ -115,7 +122,7 @@ def _place(files: dict[str, bytes], out: Path) -> None:
     try:
         new, old = made / "new", made / "old"
         new.mkdir()
-        for name, data in {**files, MARK: b"Made by plait. Making the site again replaces this folder.\n"}.items():
+        for name, data in files.items():
             path = new / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_bytes(data)

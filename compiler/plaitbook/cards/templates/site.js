@@ -12,7 +12,7 @@
       look.hidden = !hit;
       if (hit) shown += 1;
     }
-    count.textContent = words.length ? `${shown} of ${looks.length} looks` : `${looks.length} looks`;
+    count.textContent = words.length ? count.dataset.found.replace("{shown}", shown) : count.dataset.every;
   };
   form.hidden = false;
   form.addEventListener("submit", (event) => event.preventDefault());

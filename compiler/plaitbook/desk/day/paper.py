@@ -1,32 +1,36 @@
-"""A day plan in finished words: what its paper says, line by line."""
+"""A day plan in finished words: what its paper says, line by line, in the language of the house."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
 
-from ...cards import words as say
+from ...cards import wording as words
 from ...cards.day import DayPaper, Line
-from .planning import DayPlan, Visit
+from ...cards.findings import said
+from ...cards.speech import Speech
+from .planning import DayPlan, Visit, whom
 from .sharing import Cut
 
 MIDNIGHT = 24 * 60
 
 
-def paper_of(plan: DayPlan) -> DayPaper:
+def paper_of(plan: DayPlan, say: Speech) -> DayPaper:
     """Everything the day's paper says."""
-    units = plan.house.units
-    days = tuple((_date(day.day), tuple(
-        Line(f"{_clock(visit.placed.start)}–{_clock(visit.placed.end)}", say.name(visit.plan.head.recipe), say.name(visit.plan.head.wearer),
-             ", ".join(say.name(plan.crew[b]) for b in visit.placed.braiders) or "nobody free",
+    days = tuple((words.capital(say.day(day.day)), tuple(
+        Line(f"{_clock(visit.placed.start, say)}–{_clock(visit.placed.end, say)}", words.name(visit.plan.head.recipe),
+             say.term("wearer", words.name(visit.plan.head.wearer)),
+             ", ".join(_braider(plan, b, say) for b in visit.placed.braiders) or say("nobody free"),
              say.money(visit.plan.quote.total, visit.plan.quote.currency), "")
         for visit in day.visits)) for day in plan.days)
-    buys = tuple((hair_words(buy.hair, buy.colour), say.packs(buy.used), say.packs(buy.on_hand + buy.brought) if buy.on_hand + buy.brought else "none",
-                  str(buy.to_buy), say.packs(buy.left) if buy.left > 1e-9 else "none") for buy in plan.buys)
+    none = say("none")
+    buys = tuple((hair_words(buy.hair, buy.colour), say.packs(buy.used), say.packs(buy.on_hand + buy.brought) if buy.on_hand + buy.brought else none,
+                  str(buy.to_buy), say.packs(buy.left) if buy.left > 1e-9 else none) for buy in plan.buys)
     alone, together = sum(buy.alone for buy in plan.buys), sum(buy.used for buy in plan.buys)
-    saved = f"Cut together, {say.packs(together)} instead of {say.packs(alone)}." if alone - together > 0.05 else ""
-    cuts = [row for cut in plan.cuts for row in _cut_rows(cut, units)]
-    together_from = tuple(words for cut in plan.cuts if len(cut.plan.lengths) > 1 for words in _patterns(cut, units))
+    saved = say("Cut together, {packs} instead of {alone}.", packs=say.packs(together), alone=say.packs(alone)) if alone - together > 0.05 else ""
+    whose = {whom(day.day, visit.booking, visit.plan): _whom(day.day, visit, say) for day in plan.days for visit in day.visits}
+    cuts = [row for cut in plan.cuts for row in _cut_rows(cut, whose, say)]
+    together_from = tuple(line for cut in plan.cuts if len(cut.plan.lengths) > 1 for line in _patterns(cut, say))
     also: dict[str, int] = {}
     ahead = []
     for day in plan.days:
@@ -34,39 +38,62 @@ def paper_of(plan: DayPlan) -> DayPaper:
             for thing in visit.plan.material.ornaments:
                 also[thing.name] = also.get(thing.name, 0) + thing.count
             if visit.plan.timing.ahead_minutes > 0:
-                ahead.append((f"{_visit_words(visit)}, {_date(day.day)}:", f"{say.duration(visit.plan.timing.ahead_minutes)}; "
-                              + ", ".join(stage.name for stage in visit.plan.timing.stages if stage.when == "ahead")))
+                stages = ", ".join(say.term("stage", stage.name) for stage in visit.plan.timing.stages if stage.when == "ahead")
+                ahead.append((say("{heading}:", heading=f"{_visit_words(visit, say)}, {say.day(day.day)}"),
+                              say.series((say.duration(visit.plan.timing.ahead_minutes), stages))))
     first, last = plan.days[0].day, plan.days[-1].day
-    title = _date(first) if first == last else f"{_date(first)} to {_date(last)}"
+    title = words.capital(say.day(first) if first == last else say("{first} to {last}", first=say.day(first), last=say.day(last)))
     parts = any(share.part < 1.0 - 1e-9 for cut in plan.cuts for share in cut.shares)
-    return DayPaper(title, say.name(plan.house.name), any(v.plan.head.demo for d in plan.days for v in d.visits), days, buys, saved, tuple(cuts),
-                    tuple((say.name(name), f"{count} in all") for name, count in also.items()), tuple(ahead), care_of(plan), together_from, parts)
+    return DayPaper(title, words.name(plan.house.name), any(v.plan.head.demo for d in plan.days for v in d.visits), days, buys, saved, tuple(cuts),
+                    tuple((words.name(name), say("{count} in all", count=count)) for name, count in also.items()), tuple(ahead), care_of(plan, say),
+                    together_from, parts)
 
 
-def care_of(plan: DayPlan) -> tuple[str, ...]:
+def care_of(plan: DayPlan, say: Speech) -> tuple[str, ...]:
     """What to look at before anything else: too few hands, too little day, two chairs for one, and what says stop."""
     care: list[str] = []
     for day in plan.days:
         for n, visit in enumerate(day.visits):
-            head = f"{_visit_words(visit)}, {_date(day.day)} {_clock(visit.placed.start)}"
-            wanted, free = visit.booking.braiders, visit.booking.braiders - visit.placed.short
+            head = f"{_visit_words(visit, say)}, {say.day(day.day)} {_clock(visit.placed.start, say)}"
             if visit.placed.short:
-                care.append(f"{head}: it wants {wanted} braider{'s' if wanted > 1 else ''}, and {free or 'nobody'} {'are' if free > 1 else 'is'} free then")
+                care.append(_too_few(head, visit.booking.braiders, visit.booking.braiders - visit.placed.short, say))
             if visit.placed.start >= MIDNIGHT:
-                care.append(f"{head}: there is no room for it that day; book another day, or name more braiders with --crew")
+                care.append(say("{visit}: there is no room for it that day; book another day, or name more braiders with --crew", visit=head))
             elif visit.placed.end > MIDNIGHT:
-                care.append(f"{head}: it would end after midnight")
-            care += [f"{head}: the same wearer still sits for {say.name(other.plan.head.recipe)} then, until {_clock(other.placed.end)}" for other in day.visits[:n]
+                care.append(say("{visit}: it would end after midnight", visit=head))
+            care += [say("{visit}: the same wearer still sits for {look} then, until {time}", visit=head,
+                         look=words.name(other.plan.head.recipe), time=_clock(other.placed.end, say)) for other in day.visits[:n]
                      if visit.booking.wearer and other.plan.head.wearer == visit.plan.head.wearer and other.placed.end > visit.placed.start]
-            care += [f"{head}: stop: {finding.message}" for finding in visit.plan.findings if finding.severity == "stop" and not finding.allowed_because]
+            care += [say("{visit}: stop: {message}", visit=head, message=said(say, plan.house.currency, finding).message)
+                     for finding in visit.plan.findings if finding.severity == "stop" and not finding.allowed_because]
     return tuple(care)
 
 
-def _visit_words(visit: Visit) -> str:
-    return say.name(visit.plan.head.recipe) + (f" for {say.name(visit.plan.head.wearer)}" if visit.booking.wearer else "")
+def _too_few(visit: str, wanted: int, free: int, say: Speech) -> str:
+    if not free:
+        return say.many("{visit}: it wants {n} braider, and nobody is free then", "{visit}: it wants {n} braiders, and nobody is free then",
+                        wanted, visit=visit)
+    return say.many("{visit}: it wants {wanted} braiders, and {n} is free then", "{visit}: it wants {wanted} braiders, and {n} are free then",
+                    free, visit=visit, wanted=wanted)
 
 
-def _cut_rows(cut: Cut, units: say.Units) -> list[tuple[str, str, str, str, str]]:
+def _braider(plan: DayPlan, at: int, say: Speech) -> str:
+    return say("Braider {number}", number=at + 1) if plan.numbered else words.name(plan.crew[at])
+
+
+def _visit_words(visit: Visit, say: Speech) -> str:
+    look = words.name(visit.plan.head.recipe)
+    return say("{look} for {wearer}", look=look, wearer=words.name(visit.plan.head.wearer)) if visit.booking.wearer else look
+
+
+def _whom(day: date, visit: Visit, say: Speech) -> str:
+    """Who a piece is for, as :func:`plaitbook.desk.day.planning.whom` tells them apart."""
+    head = visit.plan.head
+    return words.name(say("{name} ({day}, line {line})", name=head.wearer if visit.booking.wearer else head.recipe,
+                          day=say.day_and_month(day), line=visit.booking.line))
+
+
+def _cut_rows(cut: Cut, whose: dict[str, str], say: Speech) -> list[tuple[str, str, str, str, str]]:
     """A row for each length, and for each width it is held."""
     sizes = dict.fromkeys((share.cut_mm, share.held_mm, share.part) for share in cut.shares)
     rows = []
@@ -75,29 +102,27 @@ def _cut_rows(cut: Cut, units: say.Units) -> list[tuple[str, str, str, str, str]
         pieces: dict[str, int] = {}
         for share in shares:
             pieces[share.whom] = pieces.get(share.whom, 0) + share.pieces
-        held = say.width(held_mm) if part > 1.0 - 1e-9 else f"{say.share(part)} of {say.width(held_mm)}"
-        rows.append((hair_words(cut.hair, cut.colour), say.length(cut_mm, units), held, str(sum(pieces.values())),
-                     "; ".join(f"{count} {say.name(who)}" if len(pieces) > 1 else say.name(who) for who, count in pieces.items())))
+        held = say.width(held_mm) if part > 1.0 - 1e-9 else say("{share} of {width}", share=say.share(part), width=say.width(held_mm))
+        rows.append((hair_words(cut.hair, cut.colour), say.length(cut_mm), held, str(sum(pieces.values())),
+                     say.series(f"{count} {whose[who]}" if len(pieces) > 1 else whose[who] for who, count in pieces.items())))
     return rows
 
 
-def _patterns(cut: Cut, units: say.Units) -> Iterator[tuple[str, str]]:
+def _patterns(cut: Cut, say: Speech) -> Iterator[tuple[str, str]]:
     """How flat lengths that give several lengths are cut."""
     held = say.width(min(share.held_mm for share in cut.shares))
     for pattern, times in cut.plan.patterns:
-        pieces = " + ".join(f"{count} × {say.length(mm, units)}" for mm, count in zip(cut.plan.lengths, pattern) if count)
-        yield f"{times} flat length{'s' if times != 1 else ''} of {hair_words(cut.hair, cut.colour)}, {held}:", pieces
+        pieces = " + ".join(f"{count} × {say.length(mm)}" for mm, count in zip(cut.plan.lengths, pattern) if count)
+        yield say.many("{n} flat length of {hair}, {width}:", "{n} flat lengths of {hair}, {width}:", times,
+                       hair=hair_words(cut.hair, cut.colour), width=held), pieces
 
 
 def hair_words(name: str, colour: str | None) -> str:
     """``Dune, driftwood``."""
-    return f"{say.name(name)}, {say.name(colour)}" if colour else say.name(name)
+    return f"{words.name(name)}, {words.name(colour)}" if colour else words.name(name)
 
 
-def _date(day: date) -> str:
-    return f"{day:%a} {day.day} {day:%b} {day.year}"
-
-
-def _clock(minutes: int) -> str:
+def _clock(minutes: int, say: Speech) -> str:
     days, minutes = divmod(minutes, MIDNIGHT)
-    return f"{minutes // 60:02d}:{minutes % 60:02d}" + (f" (+{days} d)" if days else "")
+    clock = f"{minutes // 60:02d}:{minutes % 60:02d}"
+    return say("{time} (+{days} d)", time=clock, days=days) if days else clock

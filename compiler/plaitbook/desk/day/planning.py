@@ -52,6 +52,8 @@ class DayPlan(NamedTuple):
     cuts: tuple[Cut, ...]
     """What to cut, spare included."""
     buys: tuple[Buy, ...]
+    numbered: bool = False
+    """Whether nobody is named, neither in the list of who is there nor in the house."""
 
 
 Shelf = dict[tuple[str, str | None], float]
@@ -71,12 +73,14 @@ def plan_days(
         return None, tuple(mistakes)
     own = made[0][1].house
     assert own is not None
-    crew = crew or tuple(braider.name for braider in own.crew) or tuple(f"Braider {n + 1}" for n in range(max(own.braiders, 1)))
+    crew = crew or tuple(braider.name for braider in own.crew)
+    numbered = not crew
+    crew = crew or tuple(f"Braider {n + 1}" for n in range(max(own.braiders, 1)))
     days = _days(made, crew, own, mistakes)
     if mistakes:
         return None, tuple(mistakes)
     wanted, brought = _wanted(days)
-    return DayPlan(own, crew, days, share_cuts(with_spare(wanted)), shopping(wanted, share_cuts(wanted), brought, shelf_of(own), own)), ()
+    return DayPlan(own, crew, days, share_cuts(with_spare(wanted)), shopping(wanted, share_cuts(wanted), brought, shelf_of(own), own), numbered), ()
 
 
 def whom(visit_day: date, booking: Booking, plan: Plan) -> str:
