@@ -34,6 +34,19 @@ def test_another_house_has_its_own_prices(capsys: pytest.CaptureFixture[str]) ->
     assert "USD" in menu(capsys) and "USD" not in menu(capsys, "--house", "Zimmer Sieben")
 
 
+def test_what_a_card_would_stop_is_offered_to_nobody(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main(["new", str(tmp_path / "book")])
+    look = tmp_path / "book/looks/saltmarsh.plait"
+    look.write_text(look.read_text("utf-8").replace("large is grid 1½ in", "large is grid 12 mm"), "utf-8")
+    capsys.readouterr()
+    assert main(["print", str(tmp_path / "book"), "menu", "--format", "text"]) == 0
+    said, told = capsys.readouterr()
+    part = said[said.index("\nSaltmarsh\n"):]
+    part = part[:part.index("\n\n", part.index("Taken as"))]
+    assert "medium, bob" in part and "large, waist" not in part
+    assert "left out of the menu" in told and "Saltmarsh, large, waist: " in told and "[T05]" in told
+
+
 @pytest.mark.parametrize("form", ["pdf", "html"])
 def test_it_prints(form: str, tmp_path: Path) -> None:
     out = tmp_path / f"menu.{form}"

@@ -56,7 +56,8 @@ def test_scissors_stay_below_own_hair():
     c = Context(*s)
     own = max(k.own_ends_stitch * k.pitch_mm for k in s.plan.strand_kinds)
     first = take_down(c)[0].text.replace(NBSP, " ")
-    cut_cm = float(first.split("higher than ")[1].split(" cm")[0])
+    assert first.startswith("Cut each braid ") and "or more below the root" in first and "never nearer the root" in first
+    cut_cm = float(first.split("each braid ")[1].split(" cm")[0])
     assert own + GROWTH_MM <= cut_cm * 10 < own + GROWTH_MM + 15
 
 

@@ -57,6 +57,18 @@ def test_it_prints_and_its_calendar_parses(book: Path, tmp_path: Path, capsys: p
     assert "To buy for them all" in said and "Noor" in said
 
 
+def test_what_else_is_laid_out_and_allergies_stand_on_the_sheet(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A braider who shares the day's sheet gloves up from it."""
+    wearers = book / "wearers.plait"
+    wearers.write_text(wearers.read_text("utf-8").replace("allergies none", 'allergies "latex"', 1), "utf-8")
+    name = wearers.read_text("utf-8").split('allergies "latex"')[0].rpartition('wearer "')[2].split('"')[0]
+    (book / "week.csv").write_text(f"date,start,look,wearer,choices,braiders\n2027-03-04,09:30,Saltmarsh,{name},size=large,1\n", "utf-8")
+    main(["day", str(book / "week.csv"), "--crew", "Ana, Bo"])
+    said = " ".join(capsys.readouterr().out.split())
+    assert f"take care: {name} is allergic to latex" in said
+    assert "setting foam, about 25 g" in said and "light oil, about 4 g" in said
+
+
 def test_stock_is_counted_and_taken(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
     before = planned(book, capsys)
     dune = next(buy for buy in before["buy"] if buy["hair"] == "Dune")

@@ -104,7 +104,7 @@ def take_down(c: Context) -> list[Tick]:
     if c.plan.material.added_worn_g > 0 and 0 < below < shortest:
         # Up to the next mark of the tape: a cut may be too low, never too high.
         step = 25.4 if say.units == "inch" else 10.0
-        first = Tick(text=say("Cut each braid no higher than {length} from the root, measured on the braid.",
+        first = Tick(text=say("Cut each braid {length} or more below the root, measured on the braid; never nearer the root.",
                               length=say.length(ceil(below / step) * step)),
                      note=say("Own hair ended at {length} and has grown since. When in doubt, undo it from the end instead.",
                               length=say.length(own)))

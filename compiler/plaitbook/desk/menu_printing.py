@@ -5,8 +5,12 @@ from __future__ import annotations
 import argparse
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from .command import BAD_TEXT, WRONG_USE, _deliver, _slug, cant_read, tell_problems
+
+if TYPE_CHECKING:
+    from ..plan.model import Plan
 
 
 def print_menu(arguments: argparse.Namespace, form: str) -> int:
@@ -44,13 +48,19 @@ def print_menu(arguments: argparse.Namespace, form: str) -> int:
     first = looks[0].ordinary
     assert first.plan and first.house
     say = speech(arguments.language or NAMES[first.house.language], first.house.units)
-    dishes = []
+    dishes, left_out = [], []
     for look in looks:
         plan = look.ordinary.plan
         assert plan is not None
         ways = tuple((words, done.plan) for words, done in look.others if done.plan is not None) or (("", plan),)
+        left_out += [f"{plan.head.recipe}{f', {words}' if words else ''}: {stop}" for words, way in ways for stop in _stops(way)[:1]]
+        ways = tuple((words, way) for words, way in ways if not _stops(way))
+        if not ways:
+            continue
         logged = logged_times(services, plan.head.recipe) if arguments.staff else None
         dishes.append(Dish(plan.head.recipe, plan.head.summary, ways, in_words(logged, say) if logged else ""))
+    if left_out:
+        print("left out of the menu, as their cards say stop:", *left_out, sep="\n  ", file=sys.stderr)
     title = folder.resolve().name or say("Book")
     card = write_menu(title[:1].upper() + title[1:], first.plan.head.house, tuple(dishes), paper=arguments.paper or first.house.paper,
                       demo=any(look.ordinary.plan is not None and look.ordinary.plan.head.demo for look in looks), say=say)
@@ -66,3 +76,8 @@ def print_menu(arguments: argparse.Namespace, form: str) -> int:
     from ..cards.pdf import render_pdf
 
     return _deliver(render_pdf(card), out)
+
+
+def _stops(plan: "Plan") -> list[str]:
+    """What says stop, for want of a written reason to go on: such a set is offered to nobody."""
+    return [f"{finding.message} [{finding.code}]" for finding in plan.findings if finding.severity == "stop" and not finding.allowed_because]

@@ -13,6 +13,8 @@ from .planning import DayPlan, Visit, whom
 from .sharing import Cut
 
 MIDNIGHT = 24 * 60
+ALLERGIES = "A02"
+"""The rule that says what a wearer is allergic to."""
 
 
 def paper_of(plan: DayPlan, say: Speech) -> DayPaper:
@@ -32,11 +34,14 @@ def paper_of(plan: DayPlan, say: Speech) -> DayPaper:
     cuts = [row for cut in plan.cuts for row in _cut_rows(cut, whose, say)]
     together_from = tuple(line for cut in plan.cuts if len(cut.plan.lengths) > 1 for line in _patterns(cut, say))
     also: dict[str, int] = {}
+    products: dict[str, float] = {}
     ahead = []
     for day in plan.days:
         for visit in day.visits:
             for thing in visit.plan.material.ornaments:
                 also[thing.name] = also.get(thing.name, 0) + thing.count
+            for product in visit.done.recipe.products if visit.done.recipe else ():
+                products[product.name] = products.get(product.name, 0.0) + (product.mass_g.value if product.mass_g else 0.0)
             if visit.plan.timing.ahead_minutes > 0:
                 stages = ", ".join(say.term("stage", stage.name) for stage in visit.plan.timing.stages if stage.when == "ahead")
                 ahead.append((say("{heading}:", heading=f"{_visit_words(visit, say)}, {say.day(day.day)}"),
@@ -45,7 +50,9 @@ def paper_of(plan: DayPlan, say: Speech) -> DayPaper:
     title = words.capital(say.day(first) if first == last else say("{first} to {last}", first=say.day(first), last=say.day(last)))
     parts = any(share.part < 1.0 - 1e-9 for cut in plan.cuts for share in cut.shares)
     return DayPaper(title, words.name(plan.house.name), any(v.plan.head.demo for d in plan.days for v in d.visits), days, buys, saved, tuple(cuts),
-                    tuple((words.name(name), say("{count} in all", count=count)) for name, count in also.items()), tuple(ahead), care_of(plan, say),
+                    (*((words.name(name), say("{count} in all", count=count)) for name, count in also.items()),
+                     *((say("{name}, about {mass}", name=words.name(name), mass=say.mass(grams)) if grams else words.name(name), "")
+                       for name, grams in products.items())), tuple(ahead), (*care_of(plan, say), *allergies_of(plan, say)),
                     together_from, parts)
 
 
@@ -67,6 +74,14 @@ def care_of(plan: DayPlan, say: Speech) -> tuple[str, ...]:
             care += [say("{visit}: stop: {message}", visit=head, message=said(say, plan.house.currency, finding).message)
                      for finding in visit.plan.findings if finding.severity == "stop" and not finding.allowed_because]
     return tuple(care)
+
+
+def allergies_of(plan: DayPlan, say: Speech) -> tuple[str, ...]:
+    """Who is allergic to what: whoever lays out gloves and glue reads this sheet."""
+    return tuple(
+        say("{visit}: take care: {message}", visit=f"{_visit_words(visit, say)}, {say.day(day.day)} {_clock(visit.placed.start, say)}",
+            message=said(say, plan.house.currency, finding).message)
+        for day in plan.days for visit in day.visits for finding in visit.plan.findings if finding.code == ALLERGIES)
 
 
 def _too_few(visit: str, wanted: int, free: int, say: Speech) -> str:
