@@ -38,7 +38,8 @@ def test_what_spreadsheets_write_is_read(text: str) -> None:
     assert [(booking.day, booking.start, booking.look) for booking in bookings] == [(date(2027, 3, 4), 570, "A")]
 
 
-@pytest.mark.parametrize(("written", "minutes"), [("12:05 AM", 5), ("12:00 pm", 720), ("2:30 p.m.", 870), ("13:00 pm", None), ("0:30 am", None), ("24:00", None), ("٩:30", None)])
+@pytest.mark.parametrize(("written", "minutes"), [("12:05 AM", 5), ("12:00 pm", 720), ("2:30 p.m.", 870), ("13:00 pm", None), ("0:30 am", None), ("24:00", None), ("٩:30", None),
+    ("9am", 540), ("9 am", 540), ("9:30 pm", 1290), ("9.30", 570), ("0930", 570), ("1415", 855), ("12am", 0), ("9", None), ("9.3", None), ("2560", None)])
 def test_clocks_of_twelve_hours(written: str, minutes: int | None) -> None:
     bookings, mistakes = read_bookings(f"date,start,look\n2027-03-04,{written},A\n")
     assert [booking.start for booking in bookings] == ([] if minutes is None else [minutes]) and bool(mistakes) == (minutes is None)

@@ -27,7 +27,7 @@ feed: pieces of base ½ pencil, hold width 8 mm
 @pytest.mark.parametrize("right,wrong", [
     ("technique plait", "technique plaitt"), ("technique plait", "techniqe plait"), ("12.5 in", "12,5 in"), ("12.5 in", "-12.5 in"),
     ("12.5 in", "12.5"), ("12.5 in", "12.5 inn"), ("grid square", "grid sqare"), ("sections:", "sectoins:"), ('"Dune"', '"Dunne"'),
-    ("of base", "of bse"), ('recipe "X"', "recipe x"), ("edition 1", "edition 4"), ("start:", "start"), ("180 °C", "180"),
+    ("of base", "of bse"), ('recipe "X"', "recipe X"), ("edition 1", "edition 4"), ("start:", "start"), ("180 °C", "180"),
     ("is fine", "is fien"), ("hold width", "hold widht"), ("extension at root", "extention at root"), ("strand is", "strnad is"),
 ])
 @pytest.mark.parametrize("comment", ["", "  # \U0001f469\u200d\U0001f9b0 as last time"])

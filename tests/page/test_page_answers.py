@@ -97,6 +97,15 @@ def test_choices_and_picks(reading):
     assert [one["name"] for one in inherited["choices"]] == ["size", "length"], "what a look inherits can be picked too"
 
 
+def test_a_choice_that_her_own_line_overrules_is_not_offered(reading):
+    text = 'edition 1\nuse "saltmarsh.plait"\n\nrecipe "Kid" version 1 based on "Saltmarsh"\nwearing 14 in\n'
+    answer = reading.post("card", {"name": "looks/kid.plait", "text": text})[1]
+    assert [one["name"] for one in answer["choices"]] == ["size"] and answer["picked"] == {"size": "medium"} and not answer["problems"]
+    assert "mid back" not in re.sub(r"<svg.*?</svg>", "", answer["parts"]["head"]["html"])
+    late = reading.post("card", {"name": "looks/kid.plait", "text": text, "picks": {"length": "waist"}})[1]
+    assert ["'wearing 14 in' itself (looks/kid.plait:5)" in one["message"] for one in late["problems"]] == [True] and "order" not in late
+
+
 def test_a_mistake_is_marked_with_its_fix(reading):
     answer = asked_of(reading, reading.text().replace("technique plait", "tecnique plait"))
     assert "order" not in answer and answer["sliders"]

@@ -86,7 +86,7 @@ def test_every_name_reads_on_a_scene_and_on_an_empty_one() -> None:
 
 
 @pytest.mark.parametrize("condition, words", [
-    (Compare("sectons", ">", 5), 'nothing is called "sectons"; did you mean sections'),
+    (Compare("sectons", ">", 5), 'nothing is called "sectons"; did you mean \'sections'),
     (Compare("zzz", ">", 5), 'nothing is called "zzz"'),
     (Compare("time", ">", 5, "mm"), "time is in s, not mm"),
     (Compare("sections", ">", 5, "mm"), "sections is in plain numbers, not mm"),
@@ -95,9 +95,9 @@ def test_every_name_reads_on_a_scene_and_on_an_empty_one() -> None:
     (Compare("sections", ">", float("nan")), "nan is no number"),
     (Compare("time", ">", 1, "", over="wearing"), "time is in s and wearing in mm"),
     (Compare("time", ">", 1, "s", over="preparation"), "is a plain number, not s"),
-    (Compare("time", ">", 1, "", over="preperation"), "did you mean preparation"),
+    (Compare("time", ">", 1, "", over="preperation"), "did you mean 'preparation"),
     (Is("strand", "thick"), 'strand is never "thick"; it is one of fine, medium, coarse'),
-    (Is("strnd", "fine"), "did you mean strand"),
+    (Is("strnd", "fine"), "did you mean 'strand"),
     (And(()), "no parts"),
     (Not(Or((MANY, Compare("nope", ">", 1)))), 'nothing is called "nope"'),
     (Each("any", Each("any", MANY)), "can't stand inside"),
@@ -127,7 +127,7 @@ def test_a_house_rule_finds_asks_or_stays_quiet() -> None:
 
 def test_a_rule_that_cannot_be_read_is_found_and_never_passes_silently() -> None:
     (found,) = x_findings((house_rule(Compare("sectons", ">", 5), severity="stop"),))
-    assert found.severity == "warn" and "can't be read" in found.message and "did you mean sections" in found.message
+    assert found.severity == "warn" and "can't be read" in found.message and "did you mean 'sections" in found.message
 
 
 def test_a_house_stop_yields_to_a_written_reason_too() -> None:

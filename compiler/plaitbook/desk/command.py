@@ -249,11 +249,20 @@ def _pairs(written: list[str], what: str, example: str) -> dict[str, str] | None
     pairs = {}
     for each in written:
         name, sign, value = each.partition("=")
+        several = re.split(r"[,;]\s*(?=[^=,;]+=)", each)
+        if len(several) > 1 and what == "a choice":
+            print(f"plait: '{each}' is {len(several)} choices in one\n  try: write --choose before each: "
+                  f"{' '.join(_argument('--choose', one.strip()) for one in several)}", file=sys.stderr)
+            return None
         if not sign or not name.strip() or not value.strip():
             print(f"plait: '{each}' is not {what}\n  try: {example}", file=sys.stderr)
             return None
         pairs[name.strip()] = value.strip()
     return pairs
+
+
+def _argument(option: str, value: str) -> str:
+    return f'{option} "{value}"' if " " in value else f"{option} {value}"
 
 
 def cant_read(error: "Exception", as_json: bool) -> int:

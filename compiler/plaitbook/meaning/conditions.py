@@ -6,10 +6,11 @@ without saying which binds first; that is a mistake with a fix, not a guess.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Union
 
 from ..syntax.tree import Node
+from . import tables
 from .reading import Reading, words_of
 
 AtLeast = {"over": ">", "under": "<", "at_least": ">=", "at_most": "<="}
@@ -23,6 +24,9 @@ class IsWord:
     words: tuple[str, ...]
     negated: bool
     node: Node
+    fact_node: Node | None = None
+    word_nodes: tuple[Node, ...] = ()
+    """Where the fact's name and its words stand."""
 
 
 @dataclass(frozen=True)
@@ -38,6 +42,9 @@ class Compared:
     bound: Node
     node: Node
     other: str = ""
+    fact_nodes: tuple[Node, ...] = ()
+    other_nodes: tuple[Node, ...] = ()
+    """Where the two names stand."""
 
 
 @dataclass(frozen=True)
@@ -87,7 +94,8 @@ def read_condition(reading: Reading, node: Node) -> Condition | None:
         if part.kind == "bare":
             last = terms[-1] if terms else None
             if pending == "either" and isinstance(last, IsWord):
-                terms[-1] = IsWord(last.fact, (*last.words, words_of(part.parts[0])), last.negated, last.node)
+                word = meant(last.fact, words_of(part.parts[0]))
+                terms[-1] = replace(last, words=(*last.words, word), word_nodes=(*last.word_nodes, part.parts[0]))
                 continue
             return _nothing_to_test(reading, part)
         term = _term(reading, part)
@@ -115,8 +123,8 @@ def _term(reading: Reading, node: Node) -> Condition | None:
         return None if inner is None else Not(inner)
     if node.kind == "is_word":
         fact, value = words_of(node.parts[0]), words_of(node.parts[1])
-        negated = " not " in reading.quote(node).replace(fact, "", 1)
-        return IsWord(fact, (value,), negated, node)
+        negated = " not " in reading.plain(node).replace(fact, "", 1)
+        return IsWord(fact, (meant(fact, value),), negated, node, node.parts[0], (node.parts[1],))
     if node.kind == "compare":
         return _compared(node)
     inside = read_condition(reading, node.parts[-1])
@@ -125,6 +133,16 @@ def _term(reading: Reading, node: Node) -> Condition | None:
     zones = node.first("zones")
     named = tuple(zone_word(zone) for zone in (zones.all("zone") if zones else ()))
     return Sectionwise(node.kind.removesuffix("_of"), inside, node, node.parts[0].kind.replace("_", " "), named)
+
+
+def joined(nodes: tuple[Node, ...]) -> Node:
+    """Nodes that follow each other as the place of all of them."""
+    return nodes[0]._replace(end=nodes[-1].end)
+
+
+def meant(fact: str, word: str) -> str:
+    """The word that a wearer's fact is kept under: thin strands are fine."""
+    return tables.OTHER_WORDS.get(fact, {}).get(word, word)
 
 
 def _nothing_to_test(reading: Reading, node: Node) -> None:
@@ -136,8 +154,8 @@ def _compared(node: Node) -> Compared:
     """A comparison; ``load in nape`` is one name."""
     at = next(place for place, part in enumerate(node.parts) if part.kind in AtLeast)
     right = node.parts[at + 1 :]
-    other = _name(right[1:] if right[0].kind == "number" else right) if right[-1].kind not in ("measure", "number") else ""
-    return Compared(_name(node.parts[:at]), AtLeast[node.parts[at].kind], right[0], node, other)
+    second = () if right[-1].kind in ("measure", "number") else right[1:] if right[0].kind == "number" else right
+    return Compared(_name(node.parts[:at]), AtLeast[node.parts[at].kind], right[0], node, _name(second), node.parts[:at], second)
 
 
 def _name(parts: tuple[Node, ...]) -> str:

@@ -6,15 +6,17 @@ reader for its value. ``unknown`` is a value any fact of a wearer may have.
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
-from typing import Any, Callable
+from typing import Any, Callable, Iterable
 
 from ..syntax.problem import Problem
-from ..syntax.suggest import did_you_mean, spoken_list
+from ..syntax.suggest import did_you_mean, nearest, spoken_list
 from ..syntax.tree import Declaration, Node, Statement
 from . import tables
 from .model import Allowance, Braider, Hair, House, OldSet, Ornament, Rate, SealingWindow, Wearer, ZONES
-from .reading import Reading, string_of, unit_word
+from .reading import CURRENCY, WANTED, Reading, string_of, unit_word, units_for
+from .unit_table import UNITS
 from .values import Measure, Origin, OriginKind, default
 from .work_study import three_point, trainee_speed
 
@@ -28,7 +30,7 @@ ZONE_WORDS = {**{z: z for z in ZONES}, "edges": "hairline"}
 
 
 def _words(reading: Reading, node: Node) -> str:
-    return " ".join(reading.quote(node).replace(",", " ").split())
+    return " ".join(reading.plain(node).replace(",", " ").split())
 
 
 def one_of(*allowed: str, **others: str) -> Reader:
@@ -39,11 +41,27 @@ def one_of(*allowed: str, **others: str) -> Reader:
         said = _words(reading, node)
         if said in table:
             return table[said]
-        reading.say("E301", f"'{said}' is not one of the words for '{reading.statement.word}'",
-                    did_you_mean(said, allowed), node)
+        reading.say("E301", f"'{reading.quote(node)}' is not one of the words for '{reading.statement.word}'",
+                    _near(said, (*allowed, *others, "unknown"), did_you_mean(said, allowed)), node)
         return None
 
     return read
+
+
+def _near(said: str, allowed: Iterable[str], otherwise: str) -> str:
+    """The nearest of some words, or other help where none is near."""
+    words = tuple(allowed)
+    return did_you_mean(said, words) if nearest(said, words) else otherwise
+
+
+def _slip_in(reading: Reading, node: Node, *allowed: str) -> bool:
+    """Whether a bare word of the value is a misspelt one of these; says so."""
+    for part in node.parts:
+        if part.kind == "word" and part.text not in allowed and nearest(part.text, allowed):
+            reading.say("E309", f"'{reading.quote(part)}' means nothing after '{reading.statement.word}'",
+                        did_you_mean(part.text, allowed), part)
+            return True
+    return False
 
 
 def length(low: float, high: float, what: str) -> Reader:
@@ -61,11 +79,10 @@ def measure(dimension: str, low: float, high: float, what: str) -> Reader:
 
 
 def _only(reading: Reading, node: Node, dimension: str) -> Node | None:
-    from .reading import WANTED
-
     if len(node.parts) == 1 and node.parts[0].kind in ("measure", "range"):
         return node.parts[0]
     reading.say("E302", f"'{reading.quote(node)}' is not what '{reading.statement.word}' takes",
+                units_for(reading.quote(node), dimension) if [part.kind for part in node.parts] == ["number"] else
                 f"write {WANTED.get(dimension, dimension)}", node)
     return None
 
@@ -91,7 +108,7 @@ def amount(reading: Reading, node: Node) -> Any:
     if len(node.parts) == 1 and node.parts[0].kind == "measure":
         return reading.money(node.parts[0])
     reading.say("E302", f"'{reading.quote(node)}' is not an amount of money",
-                "write the amount and the currency's three letters, such as 4.50 USD", node)
+                f"write the amount and the currency's three letters, such as {reading.amount_like(node)}", node)
     return None
 
 
@@ -107,7 +124,7 @@ def texts(reading: Reading, node: Node) -> Any:
     if node.parts and all(part.kind == "string" for part in node.parts):
         return tuple(string_of(part) for part in node.parts)
     reading.say("E303", f"'{reading.quote(node)}' should be names in quotes",
-                f'write {reading.statement.word} "one", "two"', node)
+                f"write {reading.statement.word} {_in_quotes(reading, node)}", node)
     return None
 
 
@@ -115,7 +132,8 @@ def yes_no(reading: Reading, node: Node) -> Any:
     said = _words(reading, node)
     if said in ("yes", "no"):
         return said == "yes"
-    reading.say("E301", f"'{said}' is neither yes nor no", "write yes, no or unknown", node)
+    reading.say("E301", f"'{reading.quote(node)}' is neither yes nor no",
+                _near(said, ("yes", "no", "unknown"), "write yes, no or unknown"), node)
     return None
 
 
@@ -136,14 +154,35 @@ def whole(low: int, high: int, what: str) -> Reader:
 # --- readers with a shape of their own -------------------------------------
 
 
-def _only_words(reading: Reading, node: Node, *allowed: str) -> bool:
+def _only_words(reading: Reading, node: Node, *allowed: str, hints: tuple[str, ...] = ()) -> bool:
     """Whether every bare word of the value is one that is read; a word dropped unread would mislead."""
     for part in node.parts:
         if part.kind == "word" and part.text not in allowed:
             reading.say("E309", f"'{part.text}' means nothing after '{reading.statement.word}'",
-                        "take it out" if not allowed else did_you_mean(part.text, allowed), part)
+                        "take it out" if not allowed else _near(part.text, hints or allowed, "take it out"), part)
             return False
     return True
+
+
+def _name_or(reading: Reading, node: Node) -> str:
+    """The name that a value begins with, in quotes as it is written; an example where there is none."""
+    name = next((reading.quote(part) for part in node.parts if part.kind == "string"), "")
+    words = re.match(r"[^\W\d_][^\d,;½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]*", reading.quote(node))
+    return name or (f'"{words.group().strip()}"' if words else '"Dune"')
+
+
+def _number_or(reading: Reading, node: Node, example: str) -> str:
+    """The first number of a value as it is written, or the example."""
+    for part in node.parts:
+        if part.kind in ("number", "measure"):
+            return reading.quote(part if part.kind == "number" else part.all("number")[0])
+    return example
+
+
+def _in_quotes(reading: Reading, node: Node) -> str:
+    """The names of a value, each in quotes as it is written."""
+    names = [name.strip(' "') for name in reading.quote(node).split(",")]
+    return ", ".join(f'"{name}"' for name in names if name)
 
 
 def _sealing(reading: Reading, node: Node) -> Any:
@@ -158,8 +197,13 @@ def _sealing(reading: Reading, node: Node) -> Any:
 
 
 def _allergies(reading: Reading, node: Node) -> Any:
-    if _words(reading, node) == "none":
+    said = _words(reading, node)
+    if said == "none":
         return ()
+    if nearest(said, ("none", "unknown")):
+        reading.say("E303", f"'{reading.quote(node)}' should stand in quotes, or be none",
+                    did_you_mean(said, ("none", "unknown")), node)
+        return None
     return texts(reading, node)
 
 
@@ -167,10 +211,10 @@ def _chemical(reading: Reading, node: Node) -> Any:
     """(kind, weeks measure or None) from ``relaxer 3 weeks ago``."""
     kinds = ("none", "relaxer", "bleach", "colour", "perm")
     head = node.parts[0]
-    kind = "colour" if head.text == "color" else head.text
+    kind = tables.OTHER_WORDS["chemical service"].get(head.text, head.text)
     if head.kind != "word" or kind not in kinds:
         reading.say("E301", f"'{reading.quote(head)}' is not a chemical service",
-                    f"write {spoken_list(kinds)}, and when: relaxer 3 weeks ago", head)
+                    _near(head.text, (*kinds, "unknown"), f"write {spoken_list(kinds)}, and when: relaxer 3 weeks ago"), head)
         return None
     times = [part for part in node.parts[1:] if part.kind == "measure"]
     if not _only_words(reading, node, kind, "color", "ago"):
@@ -205,7 +249,7 @@ def _own_hair(reading: Reading, node: Node) -> Any:
     """(measure, zones): ``8 in`` or ``6 in in nape, sides``."""
     items = [part for part in node.parts if part.kind in ("measure", "range")]
     zones = [part.parts[0].text for part in node.parts if part.kind == "zone_word"]
-    if not _only_words(reading, node, "and", "the"):
+    if not _only_words(reading, node, "and", "the", hints=tuple(ZONE_WORDS)):
         return None
     if len(items) != 1:
         reading.say("E302", f"'{reading.quote(node)}' is not a length of hair",
@@ -228,7 +272,7 @@ def _density(reading: Reading, node: Node) -> Any:
     if len(node.parts) == 1 and node.parts[0].kind == "measure":
         value = reading.measure(node.parts[0], "density", 20, 500, "hair density")
         return None if value is None else (None, value)
-    word = one_of(*tables.DENSITY_CM2, thin="sparse", thick="dense")(reading, node)
+    word = one_of(*tables.DENSITY_CM2, **tables.OTHER_WORDS["density"])(reading, node)
     return None if word is None else (word, None)
 
 
@@ -238,16 +282,18 @@ def _strand(reading: Reading, node: Node) -> Any:
         if value is None:
             return None
         return None, value.model_copy(update={"value": value.value * 1000})
-    word = one_of(*tables.STRAND_UM, thin="fine", thick="coarse")(reading, node)
+    word = one_of(*tables.STRAND_UM, **tables.OTHER_WORDS["strand"])(reading, node)
     return None if word is None else (word, None)
 
 
 def _labour(reading: Reading, node: Node) -> Any:
     money_node = node.parts[0] if node.parts and node.parts[0].kind == "measure" else None
     rest = " ".join(part.text for part in node.parts[1:])
+    if _slip_in(reading, node, "per", "an", "hour"):
+        return None
     if money_node is None or rest not in ("", "per hour", "an hour"):
         reading.say("E302", f"'{reading.quote(node)}' is not a price for an hour",
-                    "write labour 45 USD per hour", node)
+                    f"write labour {_number_or(reading, node, '45')} {reading.currency} per hour", node)
         return None
     return reading.money(money_node)
 
@@ -256,6 +302,8 @@ def _tax(reading: Reading, node: Node) -> Any:
     """(share, included)."""
     if _words(reading, node) == "none":
         return Decimal(0), False
+    if _slip_in(reading, node, "included", "added"):
+        return None
     words = [part.text for part in node.parts if part.kind == "word"]
     measures = [part for part in node.parts if part.kind == "measure"]
     if len(measures) != 1 or words not in ([], ["included"], ["added"]):
@@ -294,6 +342,8 @@ def _break(reading: Reading, node: Node) -> Any:
     """(length, every) in measures from ``15 min every 2 h``."""
     measures = [part for part in node.parts if part.kind == "measure"]
     words = [part.text for part in node.parts if part.kind == "word"]
+    if _slip_in(reading, node, "every"):
+        return None
     if len(measures) != 2 or words != ["every"]:
         reading.say("E302", f"'{reading.quote(node)}' is not a break",
                     "write break 15 min every 2 h", node)
@@ -387,6 +437,8 @@ def _three_point_rate(reading: Reading, node: Node, operation: str, measures: li
 def _braider(reading: Reading, node: Node) -> Any:
     """``braider "Ana" speed 110 %, arrives 09:30`` or ``braider "Bo" 12 sets so far``."""
     example = 'write braider "Ana" speed 110 %, arrives 09:30'
+    if _slip_in(reading, node, "speed", "arrives", "so", "far"):
+        return None
     strings = [part for part in node.parts if part.kind == "string"]
     words = [part.text for part in node.parts if part.kind == "word"]
     measures = [part for part in node.parts if part.kind == "measure"]
@@ -405,7 +457,7 @@ def _braider(reading: Reading, node: Node) -> Any:
         count = reading.whole(sets[0].all("number")[0], "sets", 1, 100000)
         if count is None:
             return None
-        speed = Measure(value=trainee_speed(count), text=reading.quote(sets[0]), origin=reading.origin())
+        speed = Measure(value=trainee_speed(count), text=reading.plain(sets[0]), origin=reading.origin())
     elif speeds:
         said = reading.measure(speeds[0], "share", 20, 300, "a braider's speed")
         if said is None:
@@ -426,7 +478,7 @@ def _stock(reading: Reading, node: Node) -> Any:
         packs = reading.measure(node.parts[1], "packs", 0, 10000, "stock")
         return None if packs is None else (string_of(node.parts[0]), packs.value)
     reading.say("E302", f"'{reading.quote(node)}' is not a stock",
-                'write stock "Dune" 3½ packs', node)
+                f"write {reading.statement.word} {_name_or(reading, node)} {_number_or(reading, node, '3½')} packs", node)
     return None
 
 
@@ -435,7 +487,8 @@ def _pack_weight(reading: Reading, node: Node) -> Any:
     if len(node.parts) == 2 and node.parts[0].kind == "string" and node.parts[1].kind == "measure":
         grams = reading.measure(node.parts[1], "mass", 5, 1000, "one pack")
         return None if grams is None else (string_of(node.parts[0]), grams)
-    reading.say("E302", f"'{reading.quote(node)}' is not a pack's weight", 'write pack "Dune" 75 g', node)
+    reading.say("E302", f"'{reading.quote(node)}' is not a pack's weight",
+                f"write pack {_name_or(reading, node)} {_number_or(reading, node, '75')} g", node)
     return None
 
 
@@ -444,7 +497,8 @@ def _house_price(reading: Reading, node: Node) -> Any:
     if len(node.parts) == 2 and node.parts[0].kind == "string" and node.parts[1].kind == "measure":
         money = reading.money(node.parts[1])
         return None if money is None else (string_of(node.parts[0]), money)
-    reading.say("E302", f"'{reading.quote(node)}' is not a hair's price", 'write price "Dune" 3.10 EUR', node)
+    reading.say("E302", f"'{reading.quote(node)}' is not a hair's price",
+                f"write price {_name_or(reading, node)} {_number_or(reading, node, '3.10')} {reading.currency}", node)
     return None
 
 
@@ -452,7 +506,7 @@ def _currency(reading: Reading, node: Node) -> Any:
     said = _words(reading, node)
     if len(said) == 3 and said.isalpha():
         return said.upper()
-    reading.say("E302", f"'{said}' is not a currency", "write its three letters, such as USD or EUR", node)
+    reading.say("E302", f"'{reading.quote(node)}' is not a currency", "write its three letters, such as USD or EUR", node)
     return None
 
 
@@ -586,9 +640,10 @@ def read_facts(
     said: dict[str, Any] = {}
     first: dict[str, Statement] = {}
     again: list[tuple[Statement, str]] = []
+    currency = _currency_of(declaration)
     for statement in declaration.statements:
         word = statement.word
-        reading = Reading(statement, kind, whose, problems)
+        reading = Reading(statement, kind, whose, problems, currency)
         if word == "allow":
             allowance = allowance_of(reading, statement.node)
             said.setdefault("allow", []).append((allowance, statement, reading.origin()))
@@ -605,13 +660,13 @@ def read_facts(
         else:
             word_and_name = word
         if word == "own hair" and any(part.kind == "zone_word" for part in statement.node.parts):
-            word_and_name = reading.quote(statement.node)
+            word_and_name = reading.plain(statement.node)
         repeats = _repeats(declaration.kind, word) and word_and_name != "own hair"
         if word_and_name in first and (word_and_name != word or not repeats):
             again.append((statement, word_and_name))
             continue
         first[word_and_name] = statement
-        if declaration.kind == "wearer" and reading.quote(statement.node) == "unknown":
+        if declaration.kind == "wearer" and reading.plain(statement.node) == "unknown":
             continue
         value = schema[word][1](reading, statement.node)
         if value is None:
@@ -623,6 +678,14 @@ def read_facts(
             said[word] = row
     _refuse_twice(declaration, whose, first, again, problems)
     return said
+
+
+def _currency_of(declaration: Declaration) -> str:
+    """The currency a declaration works in, for examples: the one it states, or the first that it writes an amount in."""
+    stated = [s.quote(s.node).upper() for s in declaration.statements if s.word == "currency"]
+    units = [unit_word(part.all("unit")[0]) for s in declaration.statements for part in s.node.parts if part.kind == "measure"]
+    money = [unit.upper() for unit in units if len(unit) == 3 and unit.isalpha() and unit not in UNITS and unit not in ("set", "peg")]
+    return next((code for code in (*stated, *money) if len(code) == 3 and code.isalpha()), CURRENCY)
 
 
 def _refuse_twice(declaration: Declaration, whose: str, first: dict[str, Statement],
@@ -769,7 +832,7 @@ def house_model(declaration: Declaration, problems: list[Problem]) -> House:
     """A house; habits it doesn't state are the shipped defaults."""
     said = read_facts(declaration, problems)
     fields = _plain_fields(said, HOUSE, ("labour", "tax", "round to", "consumables", "rack", "break", "note"))
-    currency = fields.setdefault("currency", _first_currency(said) or "USD")
+    currency = fields.setdefault("currency", _first_currency(said) or CURRENCY)
     if isinstance(fields.get("deposit"), tuple):
         fields["deposit_amount"] = fields.pop("deposit")[0]
     for word in ("labour", "round to", "consumables", "deposit"):

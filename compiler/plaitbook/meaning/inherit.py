@@ -7,6 +7,7 @@ from dataclasses import replace
 from ..syntax.problem import Problem
 from ..syntax.suggest import did_you_mean, nearest
 from .look import Look
+from .overruled import sift
 
 MAX_DEPTH = 32
 
@@ -52,15 +53,16 @@ def _over(child: Look, base: Look) -> Look:
     roles = {role.role for role in child.roles}
     conditions = {when.text for when in child.whens}
     figures = {(expect.figure, expect.wearer, expect.house) for expect in child.expects}
-    return replace(
+    whole = replace(
         child,
         summary=child.summary or base.summary,
         said=(*(replace(s, depth=s.depth + 1) for s in base.said if (s.slot, s.zones) not in replaced), *child.said),
         choices=(*(replace(c, depth=c.depth + 1) for c in base.choices if c.name not in choices), *child.choices),
         roles=(*(replace(r, depth=r.depth + 1) for r in base.roles if r.role not in roles), *child.roles),
-        whens=(*(w for w in base.whens if w.text not in conditions), *child.whens),
+        whens=(*(replace(w, depth=w.depth + 1) for w in base.whens if w.text not in conditions), *child.whens),
         expects=(*(e for e in base.expects if (e.figure, e.wearer, e.house) not in figures), *child.expects),
         allows=child.allows or base.allows,
         products=child.products or base.products,
         lost=child.lost | base.lost,
     )
+    return sift(whole, base)

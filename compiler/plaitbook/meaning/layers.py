@@ -10,11 +10,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from ..syntax.problem import Problem, Span
-from ..syntax.suggest import did_you_mean
-from .conditions import Any_, Compared, Condition, Every, IsWord, Not, read_condition
-from .look import Look, Said, Setting, When
+from ..syntax.suggest import did_you_mean, spoken_list
+from .conditions import Any_, Compared, Condition, Every, IsWord, Not, joined, read_condition
+from .look import Look, Overruled, Said, Setting, When
 from .model import Taken, Wearer
-from .reading import Reading
+from .reading import Reading, units_for
 from .values import Origin, OriginKind
 
 ADAPTABLE = {
@@ -52,7 +52,12 @@ class Set:
     """The choice and option, or the condition."""
     origin: Origin
     depth: int = 0
-    """How many looks back its choice was inherited from."""
+    """How many looks back its choice or condition was inherited from."""
+
+    @property
+    def choice(self) -> str:
+        """The choice's name."""
+        return self.name.split(" = ")[0]
 
     def yields_to(self, base: "Said | None") -> bool:
         """A choice gives way to a line that names its zones, or that a look nearer to this one says."""
@@ -70,6 +75,8 @@ class Layers:
     when_sets: tuple[Set, ...]
     picked: frozenset[str]
     whens: tuple[When, ...]
+    taken_options: dict[str, str]
+    """Every choice's option, overruled choices included."""
     used: set[Span] = field(default_factory=set)
     undone: list[str] = field(default_factory=list)
 
@@ -153,14 +160,18 @@ def build_layers(
     _refuse_unknown_picks(look, picks, problems, where)
     chosen: list[tuple[str, str]] = []
     choice_sets: dict[str, tuple[Set, ...]] = {}
-    for choice in look.choices:
-        option = picks.get(choice.name, choice.default)
+    options: dict[str, str] = {}
+    overruled = {each.choice.name for each in look.overruled}
+    for choice in look.all_choices():
+        option = choice.default if choice.name in overruled else picks.get(choice.name, choice.default)
         settings = choice.option(option)
         if settings is None:  # a wrong pick has its message already
             option, settings = choice.default, choice.option(choice.default)
         if settings is None:
             continue
-        chosen.append((choice.name, option))
+        options[choice.name] = option
+        if choice.name not in overruled:
+            chosen.append((choice.name, option))
         origin = choice.origin.model_copy(update={"kind": "choice"})
         choice_sets[choice.name] = tuple(
             Set(s, "choice", f"{choice.name} = {option}", origin, choice.depth) for s in settings
@@ -171,23 +182,42 @@ def build_layers(
         condition = read_condition(reading, when.condition)
         if condition is None or not _known(condition, reading, look):
             continue
-        if holds(condition, wearer, dict(chosen), reading):
+        if holds(condition, wearer, options, reading):
             origin = when.origin.model_copy(update={"kind": "when"})
-            when_sets += [Set(s, "when", when.text, origin) for s in when.settings]
+            when_sets += [Set(s, "when", when.text, origin, when.depth) for s in when.settings]
     _refuse_conflicts(when_sets, problems)
-    return Layers(tuple(chosen), choice_sets, tuple(when_sets), frozenset(picks), look.whens)
+    return Layers(tuple(chosen), choice_sets, tuple(when_sets), frozenset(picks), look.whens, options)
 
 
 def _refuse_unknown_picks(look: Look, picks: dict[str, str], problems: list[Problem], where: Span) -> None:
     choices = {choice.name: choice for choice in look.choices}
+    overruled = {each.choice.name: each for each in look.overruled}
     for name, option in picks.items():
-        if name not in choices:
+        if name in overruled:
+            problems.append(_overruled(look, overruled[name], option))
+        elif name not in choices:
             help_text = did_you_mean(name, choices) if choices else "this look has no choices"
             problems.append(Problem("E601", f"'{name}' is not a choice of \"{look.name}\"", help_text, where))
         elif choices[name].option(option) is None:
             options = [o for o, _ in choices[name].options]
             problems.append(Problem("E602", f"'{option}' is not an option of '{name}'",
                                     did_you_mean(option, options), choices[name].span))
+
+
+def _overruled(look: Look, gone: Overruled, option: str) -> Problem:
+    """A pick of a choice that lines of this look, or of one that it is based on, leave nothing to."""
+    owners: dict[str, list[str]] = {}
+    for line in gone.by:
+        text = line.text if len(line.text) <= 60 else f"{line.text[:57].rstrip()}…"
+        itself = " itself" if line.look == look.name and line.look not in owners else ""
+        owners.setdefault(line.look, []).append(f"'{text}'{itself} ({line.span.file}:{line.span.line})")
+    says = [f'"{owner}" says {spoken_list(lines, "and")}' for owner, lines in owners.items()] or [f'"{look.name}" leaves nothing to it']
+    way = f'say what you want in a line of "{look.name}"'
+    if set(owners) == {look.name}:  # a line of another look is not for taking out
+        way = f"take {'that line' if len(gone.by) == 1 else 'those lines'} out"
+    span = next((line.span for line in gone.by if line.look == look.name), look.span)
+    return Problem("E601", f"{spoken_list(says, 'and')}, so there is no choice '{gone.choice.name}' any more",
+                   f"leave {gone.choice.name}={option} out, or {way}", span)
 
 
 def _refuse_conflicts(sets: list[Set], problems: list[Problem]) -> None:
@@ -213,28 +243,28 @@ def _known(condition: Condition, reading: Reading, look: Look) -> bool:
         return all([_known(part, reading, look) for part in condition.parts])
     if isinstance(condition, Not):
         return _known(condition.part, reading, look)
-    choices = {choice.name: [o for o, _ in choice.options] for choice in look.choices}
+    choices = {choice.name: [o for o, _ in choice.options] for choice in look.all_choices()}
     if isinstance(condition, IsWord):
         words = ADAPTABLE.get(condition.fact) or choices.get(condition.fact)
         if words is None:
             reading.say("E604", f"'{condition.fact}' is nothing a recipe can adapt to",
-                        did_you_mean(condition.fact, (*ADAPTABLE, *MEASURED, *choices)), condition.node)
+                        did_you_mean(condition.fact, (*ADAPTABLE, *MEASURED, *choices)), condition.fact_node or condition.node)
             return False
-        for word in condition.words:
+        for word, node in zip(condition.words, condition.word_nodes):
             if word not in (*words, "unknown"):
-                reading.say("E605", f"'{word}' is not one of the words for '{condition.fact}'",
-                            did_you_mean(word, words), condition.node)
+                reading.say("E605", f"'{reading.quote(node)}' is not one of the words for '{condition.fact}'",
+                            did_you_mean(word, words), node)
                 return False
         return True
     if isinstance(condition, Compared):
         dimension = MEASURED.get(condition.fact)
         if dimension is None:
             reading.say("E604", f"'{condition.fact}' can't be compared with a number",
-                        did_you_mean(condition.fact, MEASURED), condition.node)
+                        did_you_mean(condition.fact, MEASURED), joined(condition.fact_nodes))
             return False
         if condition.bound.kind != "measure":
             reading.say("E105", f"'{reading.quote(condition.bound)}' has no unit",
-                        "write its unit, such as 12 years or 6 in", condition.bound)
+                        units_for(reading.quote(condition.bound), "age" if dimension == "time" else dimension), condition.bound)
             return False
         return reading.amount(condition.bound, dimension) is not None
     reading.say("E604", f"'{reading.quote(condition.node)}' is for a house's rule; a recipe adapts to the wearer",

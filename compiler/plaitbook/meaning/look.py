@@ -35,6 +35,7 @@ class By:
 
     name: str
     span: Span
+    """Of the name: ``size``."""
 
 
 @dataclass(frozen=True)
@@ -60,6 +61,7 @@ class Said:
     span: Span
     depth: int = 0
     """How many looks back it was inherited from; 0 is this look's own."""
+    text: str = ""
 
 
 @dataclass(frozen=True)
@@ -139,6 +141,8 @@ class PartSaid:
     colour: str | None
     parts: int
     span: Span
+    """Of the hair's name."""
+    colour_span: Span | None = None
 
 
 @dataclass(frozen=True)
@@ -155,6 +159,8 @@ class RoleSaid:
     origin: Origin
     span: Span
     depth: int = 0
+    text: str = ""
+    name_span: Span | None = None
 
 
 @dataclass(frozen=True)
@@ -166,6 +172,9 @@ class Setting:
     value: Any
     text: str
     span: Span
+    role_span: Span | None = None
+    """Of the name of the hair it cuts or changes."""
+    colour_span: Span | None = None
 
 
 @dataclass(frozen=True)
@@ -179,9 +188,30 @@ class Choice:
     span: Span
     depth: int = 0
     """How many looks back it was inherited from."""
+    text: str = ""
+    name_span: Span | None = None
 
     def option(self, name: str) -> tuple[Setting, ...] | None:
         return dict(self.options).get(name)
+
+
+@dataclass(frozen=True)
+class Nearer:
+    """A line that says itself what a choice taken over from another look would set."""
+
+    look: str
+    slot: str
+    """What it says; ``hair base`` for a line under ``hair``."""
+    text: str
+    span: Span
+
+
+@dataclass(frozen=True)
+class Overruled:
+    """A choice taken over from another look that changes nothing any more, and the lines that see to that."""
+
+    choice: Choice
+    by: tuple[Nearer, ...]
 
 
 @dataclass(frozen=True)
@@ -191,6 +221,7 @@ class When:
     settings: tuple[Setting, ...]
     text: str
     origin: Origin
+    depth: int = 0
 
 
 @dataclass(frozen=True)
@@ -230,6 +261,17 @@ class Look:
     """What its lines with a mistake were about; nobody should be told that these are missing too."""
     empty: tuple[tuple[str, Span], ...] = ()
     """Headings with nothing under them."""
+    overruled: tuple[Overruled, ...] = ()
+    """Choices it took over and that are none of its own any more (:mod:`.overruled`)."""
+
+    def all_choices(self) -> tuple[Choice, ...]:
+        """Its choices and the overruled ones, as they are laid over each other."""
+        return in_order((*self.choices, *(each.choice for each in self.overruled))) if self.overruled else self.choices
+
+
+def in_order(choices: tuple[Choice, ...]) -> tuple[Choice, ...]:
+    """Choices as they are laid over each other: those of the farthest look first, then as they are written."""
+    return tuple(sorted(choices, key=lambda choice: (-choice.depth, choice.span)))
 
 
 def read_look(declaration: Declaration, problems: list[Problem]) -> Look:
@@ -364,12 +406,11 @@ class _LookReader:
         hairs = node.parts[1]
         parts = []
         if hairs.kind == "one_hair":
-            parts.append(PartSaid(string_of(hairs), _colour(hairs), 1, reading.span(hairs.first("string"))))
+            parts.append(_part(reading, hairs, 1))
         else:
             for part in hairs.all("blend_part"):
                 count = reading.whole(part.parts[0], "parts", 1, 100)
-                parts.append(PartSaid(string_of(part), _colour(part), count or 1,
-                                      reading.span(part.first("string"))))
+                parts.append(_part(reading, part, count or 1))
         self._refuse_twice(reading, node, node.parts[2:], ("cut",), ("fold_middle", "fold_none", "fold_at"),
                            ("pulled", "blunt"))
         cut: Wish | None = None
@@ -397,7 +438,8 @@ class _LookReader:
                 blunt = True
             elif clause.kind == "colour_clause":
                 if len(parts) == 1 and parts[0].colour is None:
-                    parts[0] = replace(parts[0], colour=string_of(clause.parts[0]))
+                    parts[0] = replace(parts[0], colour=string_of(clause.parts[0]),
+                                       colour_span=reading.span(clause.parts[0].first("string")))
                 else:
                     reading.say("E411", f"'{reading.quote(clause)}' is said beside another colour",
                                 "write each hair's colour right after its name", clause)
@@ -407,15 +449,15 @@ class _LookReader:
                     reading.say("E409", f"'{reading.quote(clause)}' comes before the shade above it",
                                 "write the shades from root to end", clause)
                 elif stitch is not None:
-                    shades.append((string_of(clause.parts[0]), stitch, reading.span(clause)))
+                    shades.append((string_of(clause.parts[0]), stitch, reading.span(clause.parts[0].first("string"))))
         if any(role.role == name for role in self.roles):
             reading.say("E403", f"the hair '{name}' is said twice", "give the second another name")
             return
         if shades and len(parts) > 1:
             reading.say("E120", "a blend that changes colour along the strand is not built yet",
                         "shade a single hair, or blend without 'then colour'")
-        self.roles.append(RoleSaid(name, tuple(parts), cut, fold, pulled, blunt, tuple(shades),
-                                   reading.origin(), reading.span()))
+        self.roles.append(RoleSaid(name, tuple(parts), cut, fold, pulled, blunt, tuple(shades), reading.origin(),
+                                   reading.span(), text=reading.statement.quote(), name_span=reading.span(node.parts[0])))
 
     def _choices(self, reading: Reading, node: Node) -> None:
         name = words_of(node.parts[0])
@@ -427,7 +469,7 @@ class _LookReader:
             if part.kind == "option":
                 options.append((words_of(part.parts[0]), []))
             if part.kind == "default":
-                default, default_node = words_of(part.parts[0]), part
+                default, default_node = words_of(part.parts[0]), part.parts[0]
                 continue
             if not options:
                 reading.say("E405", f"'{reading.quote(part)}' stands before the first option",
@@ -454,8 +496,8 @@ class _LookReader:
         if any(choice.name == name for choice in self.choices):
             reading.say("E403", f"the choice '{name}' is said twice", "put all its options in one line")
             return
-        self.choices.append(Choice(name, tuple((o, tuple(s)) for o, s in options), default,
-                                   reading.origin(), reading.span()))
+        self.choices.append(Choice(name, tuple((o, tuple(s)) for o, s in options), default, reading.origin(),
+                                   reading.span(), text=reading.statement.quote(), name_span=reading.span(node.parts[0])))
 
     def _when(self, reading: Reading, node: Node) -> None:
         condition = node.parts[0]
@@ -468,7 +510,7 @@ class _LookReader:
                             f"write what it is for: width {setting.text}, or wearing {setting.text}",
                             node.parts[1])
         self.whens.append(When(condition, reading.statement, settings,
-                               reading.quote(condition), reading.origin()))
+                               reading.plain(condition), reading.origin()))
 
     _adapt = _when
 
@@ -505,7 +547,11 @@ class _LookReader:
             value = reading.measure(node.parts[0], "length", 1, 2000, "this choice")
         if value is None:
             return None
-        return Setting(slot, zones, value, reading.quote(node), reading.span(node))
+        named = slot in ("cut", "hair")
+        colour = node.first("colour")
+        return Setting(slot, zones, value, reading.plain(node), reading.span(node),
+                       reading.span(node.parts[0]) if named else None,
+                       reading.span(colour.first("string")) if colour is not None else None)
 
     # --- sections
 
@@ -669,7 +715,7 @@ class _LookReader:
                 fields["side"] = clause.parts[0].text
             elif clause.kind == "both_sides":
                 fields["side"] = "both"
-        self._add("accents", reading, node, AccentSaid(node.kind, span=reading.span(what), **fields))
+        self._add("accents", reading, node, AccentSaid(node.kind, span=reading.span(what.first("string") or what), **fields))
 
     def _ornament(self, reading: Reading, node: Node) -> tuple[int, str] | None:
         count = reading.whole(node.parts[0], "ornaments", 1, 100)
@@ -696,7 +742,8 @@ class _LookReader:
             return None if turns is None else StepSaid(kind, turns=turns, span=span)
         if kind == "ornaments":
             got = self._ornament(reading, node.parts[0])
-            return None if got is None else StepSaid(kind, ornament_count=got[0], ornament=got[1], span=span)
+            return None if got is None else StepSaid(kind, ornament_count=got[0], ornament=got[1],
+                                                   span=reading.span(node.parts[0].first("string")))
         if kind == "heat seal":
             heat = reading.measure(node.parts[0], "temperature", 60, 300, "heat sealing")
             return None if heat is None else StepSaid(kind, temperature=heat, span=span)
@@ -777,7 +824,7 @@ class _LookReader:
         self.said.append(self._entry(slot, _zones(node), value, reading))
 
     def _entry(self, slot: str, zones: tuple[str, ...], value: Any, reading: Reading) -> Said:
-        return Said(slot, zones, value, reading.origin(), reading.span())
+        return Said(slot, zones, value, reading.origin(), reading.span(), text=reading.statement.quote())
 
     def _refuse_twice(self, reading: Reading, node: Node, clauses: tuple[Node, ...], *alike: tuple[str, ...]) -> None:
         """Clauses of one line that say one thing twice, or two things that can't both be."""
@@ -837,7 +884,7 @@ def _zones(node: Node) -> tuple[str, ...]:
 
 
 def _by(reading: Reading, node: Node) -> By:
-    return By(words_of(node.parts[0]), reading.span(node))
+    return By(words_of(node.parts[0]), reading.span(node.parts[0]))
 
 
 def _wish(
@@ -853,7 +900,7 @@ def _wish(
         if not 0 < count <= 6:
             reading.say("E508", f"'{reading.quote(node)}' can't be held", "write up to 6 pencils", node)
             return None
-        return Pencils(count, reading.quote(node), reading.origin())
+        return Pencils(count, reading.plain(node), reading.origin())
     return reading.measure(node, dimension, low, high, what)
 
 
@@ -864,6 +911,13 @@ def _landmark(node: Node) -> tuple[str, str] | None:
         if part.kind == "landmark":
             return _landmark(part)
     return None
+
+
+def _part(reading: Reading, node: Node, parts: int) -> PartSaid:
+    """The hair of a ``one_hair`` or ``blend_part`` node, with the places of its name and colour."""
+    colour = node.first("colour")
+    return PartSaid(string_of(node), _colour(node), parts, reading.span(node.first("string")),
+                    reading.span(colour.first("string")) if colour is not None else None)
 
 
 def _colour(node: Node) -> str | None:

@@ -11,7 +11,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from ..syntax.problem import Problem, Span
-from ..syntax.suggest import did_you_mean
+from ..syntax.suggest import did_you_mean, nearest, spoken_list
 from ..syntax.tree import Node, Statement, number_value
 from .unit_table import UNITS
 from .values import Measure, Origin, OriginKind
@@ -31,6 +31,14 @@ WANTED = {
     "age": "an age, such as 34 years or 18 months",
     "ratio": "hair over braid in hundredths, such as 130 %",
 }
+SUCH_AS = {
+    "length": ("in", "cm", "mm"), "width": ("mm", "in", "pencils"), "mass": ("g", "oz"), "time": ("s", "min", "h"),
+    "temperature": ("°C", "°F"), "density": ("hairs/cm²",), "linear mass": ("g/m",), "area": ("cm²", "in²"), "force": ("mN",),
+    "share": ("%",), "packs": ("packs",), "age": ("years", "months"), "ratio": ("%",), "since": ("weeks", "months"), "thickness": ("µm", "mm"),
+}
+"""The units that a number without one may have meant, by what is asked for."""
+CURRENCY = "USD"
+"""Where a house says none. Our own estimate."""
 _LONGEST_NUMBER = 18
 
 
@@ -43,6 +51,8 @@ class Reading:
     whose: str
     """Such as ``recipe "Saltmarsh"``."""
     problems: list[Problem] = field(default_factory=list)
+    currency: str = CURRENCY
+    """The house's, for examples; the default one where nobody says."""
 
     def origin(self) -> Origin:
         """Where this statement stands."""
@@ -78,7 +88,7 @@ class Reading:
         value = self.number(node)
         if value is None:
             return None
-        quoted = self.statement.quote(node)
+        quoted = self.quote(node)
         if value.denominator != 1:
             self.say("E502", f"'{quoted}' is not a whole number of {what}",
                      f"write a whole number from {low} to {high}", node)
@@ -104,11 +114,11 @@ class Reading:
             ends = self.range_ends(node, dimension, low, high, what)
             if ends is None:
                 return None
-            return Measure(value=(ends[0] + ends[1]) / 2, text=self.quote(node), origin=self.origin())
+            return Measure(value=(ends[0] + ends[1]) / 2, text=self.plain(node), origin=self.origin())
         value = self.amount(node, dimension)
         if value is None or not self._bounded(value, node, dimension, low, high, what):
             return None
-        return Measure(value=float(value), text=self.quote(node), origin=self.origin())
+        return Measure(value=float(value), text=self.plain(node), origin=self.origin())
 
     def range_ends(
         self, node: Node, dimension: str, low: float | None = None, high: float | None = None,
@@ -160,7 +170,8 @@ class Reading:
                          f"write the unit after both numbers: {self.quote(number)} in {between} …", whole)
                 return None
             fitting = [u for u, r in UNITS.items() if r[0] == dimension]
-            self.say("E505", f"'{word}' is not a unit", did_you_mean(word, fitting), unit)
+            self.say("E505", f"'{self.quote(unit)}' is not a unit", did_you_mean(word, fitting) if nearest(word, fitting) else did_you_mean(word, UNITS) if nearest(word, UNITS)
+                     else f"write {wanted}", unit)
             return None
         if row[0] != dimension:
             self.say("E506", f"'{self.quote(whole)}' is {_article(row[0])}, not {_article(dimension)}",
@@ -190,7 +201,7 @@ class Reading:
         unit = unit_word(node.all("unit")[0])
         if len(unit) != 3 or len(node.all("unit")) != 1 or unit in UNITS:
             self.say("E509", f"'{self.quote(node)}' is not an amount of money",
-                     "write the amount and the currency's three letters, such as 4.50 USD", node)
+                     f"write the amount and the currency's three letters, such as {self.amount_like(node)}", node)
             return None
         text = node.all("number")[0].parts[0].text
         value = self.number(node.all("number")[0])
@@ -205,9 +216,31 @@ class Reading:
             return None
         return Decimal(int(scaled)).scaleb(-6).normalize() + Decimal(0), unit.upper()
 
+    def amount_like(self, node: Node) -> str:
+        """The first number at a node, as an amount of money; an example where there is none."""
+        number = _number_in(node)
+        return f"{self.quote(number) if number is not None else '4.50'} {self.currency}"
+
     def quote(self, node: Node) -> str:
-        """The author's words at a node."""
+        """The author's words at a node, exactly as she wrote them: for messages."""
+        return self.statement.echo(node)
+
+    def plain(self, node: Node) -> str:
+        """The words at a node as the grammar reads them: to compare, and for what is kept."""
         return self.statement.quote(node)
+
+
+def _number_in(node: Node) -> Node | None:
+    """The first number at a node or inside it."""
+    if node.kind == "number":
+        return node
+    return next((found for part in node.parts if (found := _number_in(part)) is not None), None)
+
+
+def units_for(number: str, dimension: str) -> str:
+    """Help for a number without a unit, where what it measures is known."""
+    units = SUCH_AS.get(dimension, ())
+    return f"write what it is measured in, such as {spoken_list(f'{number} {unit}' for unit in units)}"
 
 
 def unit_word(node: Node) -> str:

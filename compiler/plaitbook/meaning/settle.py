@@ -14,12 +14,14 @@ from . import tables
 from .follow_ups import firsthand, without_echoes
 from .layers import ADAPTABLE, Layers, Set, build_layers, uncovered
 from .look import (
-    AccentSaid, By, FeedSaid, GridSaid, Look, PartSaid, Pencils, PiecesSaid, RoleSaid, Said, StepSaid, Wish,
+    AccentSaid, By, Choice, FeedSaid, GridSaid, Look, PartSaid, Pencils, PiecesSaid, RoleSaid, Said, StepSaid, Wish,
 )
+from .misnamed import misnamed
 from .model import (
     ZONES, Accent, BlendPart, EndStep, Expectation, Feed, Grid, Hair, HairUse, House, Ornament, Parting,
     Pieces, Product, Recipe, Shade, Start, Wearer, Wearing, ZoneLook,
 )
+from .overruled import role_wins
 from .values import Measure, Origin, default
 
 
@@ -34,10 +36,9 @@ def settle(
     recipe = settler.recipe()
     found = problems[before:]
     problems[before:] = firsthand(without_echoes(found), look.lost)
-    if not found and not look.lost:
-        idle = [unused for unused in layers.unused()  # but not where this look replaced the line its base's choice is for
-                if not (_inherited(unused.setting.span, look) and unused.name.split(" = ")[0] not in picks)]
-        problems += _idle(idle)
+    if not found and not settler.known_mistakes and not look.lost:
+        # What was taken over may be idle: this look replaced the line that it is for.
+        problems += _idle([unused for unused in layers.unused() if not unused.depth])
     return recipe if len(problems) == before and not found else None
 
 
@@ -50,11 +51,6 @@ def _idle(unused: list[Set]) -> list[Problem]:
     message = f"{said} changes nothing in this look" if not others else f"{said} and {len(others)} more change nothing in this look"
     return [Problem("E606", message, "take it out, or add the statement it is meant for", first.setting.span,
                     tuple((f"'{each.setting.text}' ({each.name}) too", each.setting.span) for each in others))]
-
-
-def _inherited(span: Span, look: Look) -> bool:
-    """Whether a line was taken over from the look that this one is based on."""
-    return bool(look.parents) and not (span.file == look.span.file and span.line > look.span.line)
 
 
 _Sold = TypeVar("_Sold", Hair, Ornament)
@@ -78,6 +74,8 @@ class _Settler:
         self.roles: dict[str, HairUse] = {}
         self.used_ornaments: dict[str, Ornament] = {}
         self.grid_groups: dict[Any, int] = {}
+        self.known_mistakes = False
+        """Whether a mistake was met again that another of the look's variants has told of."""
 
     def _refuse_unknown_roles(self) -> None:
         """Options and adaptations that cut or change a hair this look doesn't have."""
@@ -86,9 +84,11 @@ class _Settler:
         settings += [s for when in self.look.whens for s in when.settings]
         for setting in settings:
             if setting.slot in ("cut", "hair") and setting.value[0] not in declared:
+                if self._misnamed("E616", setting.value[0]):
+                    continue
                 self._say("E616", f"'{setting.value[0]}' is no hair of this look",
                           did_you_mean(setting.value[0], declared) or f'add it under hair: {setting.value[0]}: "name of the hair"',
-                          setting.span)
+                          setting.role_span or setting.span)
 
     def recipe(self) -> Recipe | None:
         self._refuse_unknown_roles()
@@ -130,9 +130,22 @@ class _Settler:
     def _say(self, code: str, message: str, help: str, span: Span) -> None:
         problem = Problem(code, message, help, span)
         if code == "E616" and any(p.code == code and p.message == message for p in self.problems):
+            self.known_mistakes = True
             return  # a hair that isn't declared is one slip, however often it is used
         if problem not in self.problems:  # the same slip shows in every zone it reaches
             self.problems.append(problem)
+        else:
+            self.known_mistakes = True
+
+    def _misnamed(self, code: str, name: str) -> bool:
+        """Whether the slip is in the line that declares a hair or choice; says so there."""
+        declared = misnamed(self.look, name)
+        if declared is None or declared.name_span is None or isinstance(declared, Choice) != (code == "E609"):
+            return False
+        what = "choice" if isinstance(declared, Choice) else "hair"
+        wrong = declared.name if isinstance(declared, Choice) else declared.role
+        self._say(code, f"this look uses '{name}' as a {what}, and '{wrong}' nowhere", did_you_mean(name, (name,)), declared.name_span)
+        return True
 
     def _where(self, heading: str) -> Span:
         """The place to miss something: its heading where that stands with nothing under it, else the look's first line."""
@@ -163,12 +176,12 @@ class _Settler:
             bare = self.layers.bare(by)
             if bare is not None:
                 return bare.setting.value.model_copy(update={"origin": bare.origin})
-            option = dict(self.layers.chosen)[by]
+            option = self.layers.taken_options[by]
             self._say("E607", f"the option '{option}' of '{by}' sets no {_spoken(slot)}",
                       f"add it to the option: {option} is {_spoken(slot)} …", wish.span)
         elif is_fact:
             self._say("E608", f"no clause covers {by} unknown", f"add: when {by} is unknown: {_setting(slot)}", wish.span)
-        else:
+        elif not self._misnamed("E609", by or ""):
             names = [choice.name for choice in self.look.choices]
             self._say("E609", f"'by {by}' names no choice of this look",
                       did_you_mean(by or "", (*names, *ADAPTABLE)), wish.span)
@@ -207,8 +220,8 @@ class _Settler:
         parts = role.parts
         for found in self.layers.everywhere("hair"):
             name, hair, colour, span = found.setting.value
-            if name == role.role:
-                parts = (PartSaid(hair, colour, 1, span),)
+            if name == role.role and not (found.by == "choice" and role_wins(role, "hair", found.choice, found.depth)):
+                parts = (PartSaid(hair, colour, 1, span, found.setting.colour_span),)
         parts = tuple(self._swapped_part(part) for part in parts)
         hairs = [hair for part in parts if (hair := self._hair(part)) is not None]
         if len(hairs) != len(parts):
@@ -219,7 +232,7 @@ class _Settler:
             return
         cut = role.cut
         for found in self.layers.everywhere("cut"):
-            if found.setting.value[0] == role.role:
+            if found.setting.value[0] == role.role and not (found.by == "choice" and role_wins(role, "cut", found.choice, found.depth)):
                 cut = found.setting.value[1]
         cut_mm = self._measure(cut, "cut_length", "") if cut is not None else None
         if isinstance(cut, By) and cut_mm is None:
@@ -265,7 +278,7 @@ class _Settler:
         colour = part.colour
         if hair is not None and hair.colours and colour not in hair.colours:
             colour = hair.colours[0]
-        return PartSaid(instead, colour, part.parts, part.span)
+        return PartSaid(instead, colour, part.parts, part.span, part.colour_span)
 
     def _hair(self, part: PartSaid) -> Hair | None:
         hair = self.hairs.get(part.hair)
@@ -275,12 +288,12 @@ class _Settler:
             return None
         if part.colour is not None and hair.colours and part.colour not in hair.colours:
             self._say("E615", f'"{part.hair}" does not come in "{part.colour}"',
-                      did_you_mean(part.colour, hair.colours), part.span)
+                      did_you_mean(part.colour, hair.colours), part.colour_span or part.span)
         return hair
 
     def _shades(self, role: RoleSaid, name: str) -> tuple[Shade, ...]:
         for colour, _, span in role.shades:
-            self._hair(PartSaid(name, colour, 1, span))
+            self._hair(PartSaid(name, colour, 1, span, span))
         return tuple(Shade(from_stitch=stitch, colour=colour, origin=role.origin) for colour, stitch, _ in role.shades)
 
     def _role_for(self, said: PiecesSaid) -> str | None:
@@ -290,6 +303,8 @@ class _Settler:
         if said.hair in declared:
             return None  # declared, but wrong: it has its own message
         if not said.quoted:
+            if self._misnamed("E616", said.hair):
+                return None
             self._say("E616", f"'{said.hair}' is no hair of this look",
                       did_you_mean(said.hair, (*declared, *self.hairs)) if declared else
                       f'add it under hair: — {said.hair}: "name of the hair"', said.span)

@@ -14,6 +14,13 @@ DENSITY_CM2 = {"sparse": 140.0, "medium": 180.0, "dense": 225.0}
 """Hairs per cm². Our own split of published means of 148 to 230 (Birnbaum et al. 2018,
 Skin Appendage Disord 4:304; Loussouarn 2001, Br J Dermatol, 190 ± 40 and 227 ± 55)."""
 
+OTHER_WORDS = {
+    "strand": {"thin": "fine", "thick": "coarse"},
+    "density": {"thin": "sparse", "thick": "dense"},
+    "chemical service": {"color": "colour"},
+}
+"""Fact of a wearer -> words that are taken for one of its own, in a wearer, a recipe and a rule. Common practice, no source."""
+
 OWN_HAIR_MM = 200.0
 """Own hair where nobody said: 20 cm. Our own estimate."""
 

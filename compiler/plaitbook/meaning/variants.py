@@ -29,13 +29,14 @@ def _facts(look: Look) -> set[str]:
     for when in look.whens:
         condition = read_condition(Reading(when.statement, "when", look.name, []), when.condition)
         if condition is not None:
-            facts |= _named(condition)
+            facts |= names_in(condition)
     return facts & set(ADAPTABLE)
 
 
-def _named(condition: Condition) -> set[str]:
+def names_in(condition: Condition) -> set[str]:
+    """Every fact and choice that a condition asks about."""
     if isinstance(condition, (Every, Any_)):
-        return set().union(*(_named(part) for part in condition.parts))
+        return set().union(*(names_in(part) for part in condition.parts))
     if isinstance(condition, Not):
-        return _named(condition.part)
+        return names_in(condition.part)
     return {condition.fact} if isinstance(condition, (IsWord, Compared)) else set()

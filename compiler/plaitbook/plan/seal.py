@@ -39,9 +39,10 @@ def look_ingredients(look: Look, hairs: Mapping[str, Hair], ornaments: Mapping[s
         found["based on"] = list(look.parents)
         found["what is inherited"] = _inherited(look)
     found |= _statements(look)
-    found |= {f"choice {choice.name}": plain(choice) for choice in look.choices}
-    if len(look.choices) > 1:
-        found["order of the choices"] = [choice.name for choice in look.choices]
+    choices = look.all_choices()  # also an overruled one: what its default sets besides stays in force
+    found |= {f"choice {choice.name}": plain(choice) for choice in choices}
+    if len(choices) > 1:
+        found["order of the choices"] = [choice.name for choice in choices]
     found |= {f"hair {role.role}": plain(role) for role in look.roles}
     if len(look.roles) > 1:
         found["order of the hairs"] = [role.role for role in look.roles]
@@ -107,7 +108,7 @@ def _statements(look: Look) -> Ingredients:
 def _inherited(look: Look) -> Plain:
     """How many looks back each inherited line stands: it decides what a choice may change."""
     depths = {_label(said): said.depth for said in look.said if said.depth}
-    depths |= {f"choice {choice.name}": choice.depth for choice in look.choices if choice.depth}
+    depths |= {f"choice {choice.name}": choice.depth for choice in look.all_choices() if choice.depth}
     return [f"{label}: {depth}" for label, depth in sorted(depths.items())]
 
 
@@ -165,7 +166,7 @@ def used_names(look: Look) -> Iterator[str]:
             yield part.hair
     for said in look.said:
         yield from _named_in(said)
-    settings = [s for choice in look.choices for _, option in choice.options for s in option]
+    settings = [s for choice in look.all_choices() for _, option in choice.options for s in option]
     settings += [s for when in look.whens for s in when.settings]
     for setting in settings:
         if setting.slot == "hair":

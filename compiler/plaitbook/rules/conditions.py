@@ -178,7 +178,7 @@ def unknown_name(name: str, thing: str = "") -> tuple[str, str]:
     if owners:
         return wrong, f"it is known after {spoken_list(owners)}"
     near = nearest(name, thing)
-    return wrong, f"did you mean {spoken_list(near)}?" if near else "docs/rules.md lists every figure and fact at its top"
+    return wrong, f"did you mean {spoken_list(map(repr, near))}?" if near else "docs/rules.md lists every figure and fact at its top"
 
 
 def names_in(condition: Condition, thing: str = "") -> tuple[tuple[str, str], ...]:

@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 
 from ..meaning import conditions as written
-from ..meaning.reading import WANTED, Reading, string_of
+from ..meaning.reading import Reading, string_of, units_for
 from ..syntax.problem import Problem, Span
 from ..syntax.suggest import did_you_mean, spoken_list
 from ..syntax.tree import Declaration, Node, Statement
@@ -110,7 +110,8 @@ def _read_rule(declaration: Declaration, taken: frozenset[str], needed: tuple[st
     severity = said["severity"].node.parts[0].text
     if severity not in SEVERITIES:
         problems.append(Problem("E805", f"'{severity}' is not a severity",
-                                did_you_mean(severity, ("stop", "warn", "note")), said["severity"].span()))
+                                did_you_mean(severity, ("stop", "warn", "note")),
+                                said["severity"].span(said["severity"].node.parts[0])))
     reading = Reading(said["if"], "house", whose, problems)
     condition = _condition_of(reading)
     if condition is not None and len(problems) == before:
@@ -181,14 +182,14 @@ def _is_word(reading: Reading, tree: written.IsWord, thing: str) -> Condition | 
                         f"write {tree.fact} over …, or {tree.fact} is unknown", tree.node)
         else:
             wrong, help_text = unknown_name(tree.fact, thing)
-            reading.say("E806", wrong, help_text, tree.node)
+            reading.say("E806", wrong, help_text, tree.fact_node or tree.node)
         return None
     negated, words = tree.negated, tree.words
     if fact is not None and negated and f"not {words[0]}" in fact.words:
         negated, words = False, (f"not {words[0]}", *words[1:])  # "patch test is not done" is a word of its own
-    for word in words:
+    for word, node in zip(words, tree.word_nodes):
         if fact is not None and word not in (*fact.words, "unknown"):
-            reading.say("E806", f"{tree.fact} is never '{word}'", did_you_mean(word, (*fact.words, "unknown")), tree.node)
+            reading.say("E806", f"{tree.fact} is never '{word}'", did_you_mean(word, (*fact.words, "unknown")), node)
             return None
     found: tuple[Condition, ...] = tuple(
         Unknown(tree.fact) if word == "unknown" else Is(tree.fact, word) for word in words)
@@ -203,7 +204,7 @@ def _compare(reading: Reading, tree: written.Compared, thing: str) -> Compare | 
             reading.say("E806", f"{tree.fact} is known in words, not in numbers", f"write {tree.fact} is …", tree.node)
         else:
             wrong, help_text = unknown_name(tree.fact, thing)
-            reading.say("E806", wrong, help_text, tree.node)
+            reading.say("E806", wrong, help_text, written.joined(tree.fact_nodes))
         return None
     unit, bound = entry.unit, tree.bound
     if tree.other:
@@ -212,12 +213,12 @@ def _compare(reading: Reading, tree: written.Compared, thing: str) -> Compare | 
     if unit == "money":
         money = reading.money(bound) if bound.kind == "measure" else None
         if bound.kind != "measure":
-            reading.say("E105", f"'{reading.quote(bound)}' has no currency", "write it as 250 USD", bound)
+            reading.say("E105", f"'{reading.quote(bound)}' has no currency", f"write its currency: {reading.quote(bound)} USD", bound)
         value = float(money[0]) if money else None
     elif unit in DIMENSIONS:
         dimension, one = DIMENSIONS[unit]
         if bound.kind != "measure":
-            reading.say("E105", f"'{reading.quote(bound)}' has no unit", f"write {WANTED[dimension]}", bound)
+            reading.say("E105", f"'{reading.quote(bound)}' has no unit", units_for(reading.quote(bound), {"years": "age", "weeks": "since", "um": "thickness"}.get(unit, dimension)), bound)
         else:
             measure = reading.measure(bound, dimension)
             value = measure.value / one if measure else None
@@ -225,14 +226,14 @@ def _compare(reading: Reading, tree: written.Compared, thing: str) -> Compare | 
         value = _plain_number(reading, bound)
     if value is None:
         return None
-    return Compare(tree.fact, tree.operator, value, unit, reading.quote(bound))  # type: ignore[arg-type]
+    return Compare(tree.fact, tree.operator, value, unit, reading.plain(bound))  # type: ignore[arg-type]
 
 
 def _compare_figures(reading: Reading, tree: written.Compared, unit: str, thing: str) -> Compare | None:
     other = find_figure(tree.other, thing)
     if other is None:
         wrong, help_text = unknown_name(tree.other, thing)
-        reading.say("E806", wrong, help_text, tree.node)
+        reading.say("E806", wrong, help_text, written.joined(tree.other_nodes))
         return None
     if other.unit != unit:
         reading.say("E806", f"{tree.fact} is in {unit or 'plain numbers'} and {tree.other} in "

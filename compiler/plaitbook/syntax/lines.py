@@ -37,6 +37,8 @@ class LogicalLine(NamedTuple):
     segments: tuple[Segment, ...]
     broken: bool = False
     """Whether it can't be read (a quote never closed, too long); its message is said, its first word still tells where it stands."""
+    own: str = ""
+    """The text with the author's capitals."""
 
     @property
     def line(self) -> int:
@@ -71,9 +73,9 @@ def logical_lines(
                 f"keep a line under {MAX_LINE:,} characters: break it after a comma",
                 Span(file, number, MAX_LINE + 1, MAX_LINE + 2),
             ))
-            plain.append(_Plain(number, 1, plain_line(raw[:200]).text.lstrip() or start, True))
+            plain.append(_Plain(number, 1, plain_line(raw[:200]).text.lstrip() or start, True, ""))
             continue
-        code, comment, unclosed = plain_line(raw)
+        code, comment, unclosed, own = plain_line(raw)
         if comment:
             comments.append(Comment(number, comment))
         if unclosed is not None:
@@ -86,7 +88,8 @@ def logical_lines(
         code = _BULLET.sub(lambda bullet: " " * len(bullet.group()), code)
         stripped = code.lstrip()
         if stripped:
-            plain.append(_Plain(number, len(code) - len(stripped) + 1, stripped, unclosed is not None))
+            column = len(code) - len(stripped) + 1
+            plain.append(_Plain(number, column, stripped, unclosed is not None, own[column - 1 :]))
     return list(_joined(plain)), comments, problems
 
 
@@ -108,12 +111,15 @@ class _Plain(NamedTuple):
     column: int
     text: str
     broken: bool
+    own: str
+    """With the author's capitals, where there are any."""
 
 
 def _joined(plain: list[_Plain]) -> Iterator[LogicalLine]:
     at = 0
     while at < len(plain):
-        number, column, text, broken = plain[at]
+        number, column, text, broken, own = plain[at]
+        own = own or text
         segments = [Segment(0, number, column)]
         at += 1
         while not broken and text.endswith((",", ";", "(")) and at < len(plain) and len(text) < MAX_LINE:
@@ -121,6 +127,6 @@ def _joined(plain: list[_Plain]) -> Iterator[LogicalLine]:
             if starts_anew(more.text):
                 break
             segments.append(Segment(len(text) + 1, more.number, more.column))
-            text, broken = f"{text} {more.text}", more.broken
+            text, own, broken = f"{text} {more.text}", f"{own} {more.own or more.text}", more.broken
             at += 1
-        yield LogicalLine(text, tuple(segments), broken)
+        yield LogicalLine(text, tuple(segments), broken, own)

@@ -48,6 +48,8 @@ class PlainLine(NamedTuple):
     comment: str | None
     unclosed: int | None
     """Column (from 1) of a quote that is never closed."""
+    own: str = ""
+    """The text with the author's capitals, where it has any: what a message echoes."""
 
 
 def plain_lines(text: str) -> list[str]:
@@ -61,9 +63,10 @@ def plain_lines(text: str) -> list[str]:
 def plain_line(raw: str) -> PlainLine:
     """One line with its comment split off and its characters made plain. Memoised: most lines don't change."""
     if raw.isascii() and '"' not in raw and "#" not in raw:
-        code = raw.translate(_ASCII_OUTSIDE)
-        return PlainLine(_dashes(code).rstrip(), None, None)
-    out: list[str] = []
+        text = _dashes(raw.translate(_ASCII_OUTSIDE)).rstrip()
+        own = _dashes(raw.translate(_ASCII_OUTSIDE_AS_WRITTEN)).rstrip()
+        return PlainLine(text, None, None, own if own != text else "")
+    out: list[tuple[str, str]] = []
     at = 0
     opened = None
     end = len(raw)
@@ -76,31 +79,33 @@ def plain_line(raw: str) -> PlainLine:
                 comment = raw[at:].strip()
                 break
             if char in _INCH_MARKS and _after_number(raw, at):
-                out.append(_plain_code(raw[start_of_run:at]))
-                out.append("″")
+                out += [_plain_code(raw[start_of_run:at]), ("″", "″")]
                 start_of_run = at + 1
             elif char in _OPENERS:
-                out.append(_plain_code(raw[start_of_run:at]))
-                out.append('"')
+                out += [_plain_code(raw[start_of_run:at]), ('"', '"')]
                 opened, start_of_run = at, at + 1
         elif char in _OPENERS:
-            out.append(raw[start_of_run:at].translate(_INSIDE_QUOTES))
-            out.append('"')
+            name = raw[start_of_run:at].translate(_INSIDE_QUOTES)
+            out += [(name, name), ('"', '"')]
             opened, start_of_run = None, at + 1
         at += 1
     rest = raw[start_of_run:at]
     if opened is None:
         out.append(_plain_code(rest))
-        return PlainLine("".join(out).rstrip(), comment, None)
-    out.append(rest.translate(_INSIDE_QUOTES))
-    return PlainLine("".join(out).rstrip(), None, opened + 1)
+    else:
+        out.append((rest.translate(_INSIDE_QUOTES),) * 2)
+    text, own = ("".join(pieces).rstrip() for pieces in zip(*out))
+    return PlainLine(text, comment, None if opened is None else opened + 1, own if own != text else "")
 
 
-_ASCII_OUTSIDE = str.maketrans({**_CONTROL, **_LOWER, "\t": " ", "\v": " ", "\f": " "})
+_ASCII_OUTSIDE_AS_WRITTEN = str.maketrans({**_CONTROL, "\t": " ", "\v": " ", "\f": " "})
+_ASCII_OUTSIDE = {**_ASCII_OUTSIDE_AS_WRITTEN, **str.maketrans(_LOWER)}
 
 
-def _plain_code(text: str) -> str:
-    return _dashes(text.translate(_OUTSIDE_QUOTES).translate(_ASCII_OUTSIDE))
+def _plain_code(text: str) -> tuple[str, str]:
+    """Code made plain, and the same with the author's capitals."""
+    plain = text.translate(_OUTSIDE_QUOTES)
+    return _dashes(plain.translate(_ASCII_OUTSIDE)), _dashes(plain.translate(_ASCII_OUTSIDE_AS_WRITTEN))
 
 
 def _dashes(code: str) -> str:

@@ -8,17 +8,23 @@ what can't be read is noted as ``lost``, so that nobody misses it aloud.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
+from itertools import islice
 
 from . import vocabulary
-from .grammar import Fault, read_statement
+from .grammar import Fault, explained, read_statement
 from .line_shapes import HEAD_LIKE, after_word, clip, fact_words, like_heading, of_sections
 from .lines import LogicalLine, declaration_kind, logical_lines
+from .normalise import plain_line
 from .problem import Problem, Span
+from .quotes import quotes_mended
 from .suggest import did_you_mean, likeness, nearest, spoken_list
 from .tree import Declaration, Node, Segment, Statement, Tree, locate
 
 _SKIP = "(skip)"
+MANY_QUOTES = 6
+"""So many lines with an open quote are looked at for where the other should be."""
 
 
 def parse(text: str, file: str) -> tuple[Tree, tuple[Problem, ...]]:
@@ -85,6 +91,7 @@ class _Reader:
 
     def take_broken(self, line: LogicalLine, word: str) -> None:
         """A line that can't be read and has its message: only where it stands matters."""
+        self.tell_quote(line)
         after = line.text[len(word) :].lstrip()
         kinds = vocabulary.DECLARATIONS
         if word == "use":
@@ -102,6 +109,39 @@ class _Reader:
                 self.block = None
         else:
             self.note_lost(self.fact_of(line) or "?")
+
+    def tell_quote(self, line: LogicalLine) -> None:
+        """Say where a quote is missing or one too many, if the line can be read with one put there or taken out."""
+        last = line.segments[-1]
+        told = [at for at, problem in enumerate(self.problems) if problem.code == "E102"]
+        here = [at for at in told if self.problems[at].span.line == last.line]
+        if not here or len(told) > MANY_QUOTES or len(line.own) != len(line.text):
+            return
+        mended = next((each for each in quotes_mended(line.own[last.offset :]) if self.reads(line, each.text)), None)
+        if mended is None:
+            return
+        end = last.offset + max(mended.end, mended.at + 1)
+        name = clip(mended.name)
+        if mended.how == "opened":
+            message, help = f"there is no quote before '{name}'", f'put a " before {name.split()[0]}'
+        elif mended.how == "closed":
+            message, help = self.problems[here[0]].message, f'end the name with a second " on the same line, after {name.split()[-1]}'
+        else:
+            message, help = "a quote stands here that opens nothing", "take this quote out"
+        self.problems[here[0]] = Problem("E102", message, help, locate(self.file, line.segments, last.offset + mended.at, end))
+
+    def reads(self, line: LogicalLine, own: str) -> bool:
+        """Whether the line can be read here with another text on its last physical line."""
+        plain = plain_line(own)
+        if plain.unclosed is not None or not plain.text:
+            return False
+        before = line.segments[-1].offset
+        text = line.text[:before] + plain.text
+        trial = _Reader(
+            self.file, [], self.edition, list(self.uses), list(self.declarations), self.head, self.kind, list(self.statements),
+            self.block, self.heading_broken, self.opened, list(self.lost), list(self.empty), list(self.lost_heads))
+        trial.take(LogicalLine(text, line.segments, False, line.own[:before] + (plain.own or plain.text)))
+        return not trial.problems
 
     # --- declarations
 
@@ -185,9 +225,10 @@ class _Reader:
 
     def say_unnamed(self, line: LogicalLine, word: str) -> None:
         """A declaration whose name is missing, or stands without its quotes."""
-        name = line.text[len(word) :].strip(" :\"") or "Saltmarsh"
+        own = line.own if len(line.own) == len(line.text) else line.text
+        name = own[len(word) :].strip(" :\"") or "Saltmarsh"
         self.say(line, "E110", f"'{word}' has no name in quotes",
-                 f'write the name in quotes: {word} "{clip(name.capitalize())}"')
+                 f'write the name in quotes: {word} "{clip(name)}"')
         self.open_lost(word)
 
     # --- recipes
@@ -295,22 +336,33 @@ class _Reader:
         for key, pattern in fact_words(self.kind):
             match = pattern.match(line.text)
             if match:
+                if self.longer_fact(line, key):
+                    return
                 start = after_word(line.text, match.group())
                 if not line.text[start:].strip():
                     node = Node("fact_value", start, start)
-                    self.keep(Statement(key, node, line.text, self.file, line.segments), key)
+                    self.keep(Statement(key, node, line.text, self.file, line.segments, line.own), key)
                 else:
                     rule = vocabulary.FACT_RULES.get(key, "fact_value")
                     self.keep(self.read(line, key, rule, start), key)
                 return
-        words = line.text.split()
-        tried = [" ".join(words[:n]) for n in (3, 2, 1) if len(words) >= n]
-        close = [k for t in tried for k in nearest(t.rstrip(":"), known)]
-        word = words[0].rstrip(":")
-        self.note_lost(close[0] if close else "?")
-        self.say_word(line, word, "E112",
-                      did_you_mean(close[0], known) if close else did_you_mean(word, known),
-                      f"a {self.kind} has no '{clip(word)}'")
+        tried = [line.text[: words.end()].rstrip(":") for words in reversed(list(islice(re.finditer(r"\S+", line.text), 4)))]
+        close = [(t, fact) for t in tried for fact in nearest(" ".join(t.split()), known)]
+        word, fact = max(close, key=lambda pair: likeness(*pair)) if close else (tried[-1], "?")
+        self.note_lost(fact)
+        self.say_word(line, word, "E112", did_you_mean(" ".join(word.split()), known),
+                      f"a {self.kind} has no '{clip(self.as_written(line, word))}'")
+
+    def longer_fact(self, line: LogicalLine, key: str) -> bool:
+        """Whether a line begins with a misspelt fact of several words, of which ``key`` is the first; says so."""
+        for fact in (each for each in vocabulary.FACTS[self.kind] if each.startswith(f"{key} ")):
+            words = re.match(r"\s+".join([r"\S+"] * len(fact.split())), line.text)
+            if words is not None and words.group() != fact and likeness(" ".join(words.group().split()), fact) > 0.85:
+                self.note_lost(fact)
+                self.say_word(line, words.group(), "E112", f"did you mean {fact!r}?",
+                              f"a {self.kind} has no '{clip(self.as_written(line, words.group()))}'")
+                return True
+        return False
 
     def fact_of(self, line: LogicalLine) -> str:
         """The fact a line begins with, or nothing."""
@@ -326,14 +378,28 @@ class _Reader:
         body = raw.strip()
         start = offset + len(raw) - len(raw.lstrip())
         result = read_statement(rule, body)
+        own = line.own[start : start + len(body)] if len(line.own) == len(line.text) else body
         if isinstance(result, Fault):
-            span = locate(self.file, line.segments, start + result.start, start + result.end)
+            result = explained(rule, body, own, vocabulary.example_for(rule, self.kind, *self.beginning(line, word, offset)))
+            at = start + result.start
+            mark = {",": "comma", ";": "semicolon"}.get(line.text[at : result.end + start])
+            ends_line = any(segment.offset == at + 2 for segment in line.segments[1:])
+            if mark and ends_line and not isinstance(read_statement(rule, body[: result.start].rstrip()), Fault):
+                result = result._replace(help=f"take this {mark} out")  # it made one line of two
+            span = locate(self.file, line.segments, at, start + result.end)
             self.problems.append(Problem(result.code, result.message, result.help, span))
             return None
         segments = tuple(
             Segment(s.offset - start, s.line, s.column) for s in line.segments
         )
-        return Statement(word, result, body, self.file, segments)
+        return Statement(word, result, body, self.file, segments, own if own != body else "")
+
+    def beginning(self, line: LogicalLine, word: str, offset: int) -> tuple[str, bool]:
+        """(the word a line begins with, whether that is a block's heading standing on the line itself)."""
+        first = line.first_word()
+        if word == "sections" and offset == 0:
+            return first, False
+        return word, word == first and line.text[:offset].rstrip().endswith(":") and word in vocabulary.RECIPE_BLOCKS
 
     def keep(self, statement: Statement | None, word: str) -> None:
         """Add a statement to what is open; where it couldn't be read, what it was about is lost."""
@@ -352,9 +418,13 @@ class _Reader:
         span = locate(self.file, line.segments, 0, len(line.text))
         self.problems.append(Problem(code, message, help, span))
 
+    def as_written(self, line: LogicalLine, words: str) -> str:
+        """The words that a line begins with, with the author's capitals."""
+        return line.own[: len(words)] if len(line.own) == len(line.text) else words
+
     def say_word(
         self, line: LogicalLine, word: str, code: str, help: str, message: str = ""
     ) -> None:
         span = locate(self.file, line.segments, 0, max(1, len(word)))
-        message = message or f"'{clip(word or line.text)}' is not a word a line begins with here"
+        message = message or f"'{clip(self.as_written(line, word or line.text))}' is not a word a line begins with here"
         self.problems.append(Problem(code, message, help, span))

@@ -58,6 +58,8 @@ class Statement(NamedTuple):
     text: str
     file: str
     segments: tuple[Segment, ...]
+    own: str = ""
+    """The text with the author's capitals; empty where it has none."""
 
     @property
     def line(self) -> int:
@@ -70,9 +72,14 @@ class Statement(NamedTuple):
         return locate(self.file, self.segments, start, end)
 
     def quote(self, node: Node | None = None) -> str:
-        """The author's words for a node, single-spaced: spacing never means anything."""
+        """The words of a node as the grammar reads them, single-spaced: spacing and capitals never mean anything."""
         words = self.text[node.start : node.end] if node is not None else self.text
         return " ".join(words.split())
+
+    def echo(self, node: Node | None = None) -> str:
+        """The words of a node with the author's own capitals: what a message quotes."""
+        said = self.own or self.text
+        return " ".join((said[node.start : node.end] if node is not None else said).split())
 
 
 class Declaration(NamedTuple):

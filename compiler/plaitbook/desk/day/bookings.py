@@ -97,7 +97,7 @@ def _booking(line: int, said: dict[str, str], more: bool, mistakes: list[Mistake
         mistakes.append(Mistake(line, f"'{said.get('date', '')}' is not a date", "write it as 2027-03-04, year first; in a spreadsheet give the column the format 'text' before you type"))
     start = _clock(said.get("start", ""))
     if said.get("start") and start is None:
-        mistakes.append(Mistake(line, f"'{said['start']}' is not a time of day", "write it as 09:30, or leave it empty for the plan to find one"))
+        mistakes.append(Mistake(line, f"'{said['start']}' is not a time of day", "write it as 09:30 or 9:30 am, or leave it empty for the plan to find one"))
     if not said.get("look"):
         mistakes.append(Mistake(line, "this booking names no look", "write the look's name under 'look'"))
     picks = []
@@ -126,10 +126,15 @@ def _day(text: str) -> date | None:
 
 
 def _clock(text: str) -> int | None:
-    found = re.fullmatch(r"([01]?\d|2[0-3])[:.h]([0-5]\d)(?::00)?(?:\s*([ap])\.?m\.?)?", text.casefold(), re.ASCII)
+    """Minutes after midnight of ``9:00``, ``09.30``, ``0930``, ``9am`` or ``9:30 pm``. A bare ``9`` may mean two times."""
+    said = text.casefold().strip()
+    found = (re.fullmatch(r"([01]?\d|2[0-3])[:.h]([0-5]\d)(?::00)?(?:\s*([ap])\.?m\.?)?", said, re.ASCII)
+             or re.fullmatch(r"([01]?\d|2[0-3])([0-5]\d)(?:h|\s*([ap])\.?m\.?)?", said, re.ASCII)
+             or re.fullmatch(r"([01]?\d|2[0-3])()\s*([ap])\.?m\.?", said, re.ASCII)
+             or re.fullmatch(r"([01]?\d|2[0-3])()\s*h()", said, re.ASCII))
     if found is None:
         return None
-    hours, minutes, half = int(found[1]), int(found[2]), found[3]
+    hours, minutes, half = int(found[1]), int(found[2] or 0), found[3] or None
     if half is None:
         return hours * 60 + minutes
     return (hours % 12 + (12 if half == "p" else 0)) * 60 + minutes if 1 <= hours <= 12 else None

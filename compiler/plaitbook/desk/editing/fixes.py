@@ -6,6 +6,8 @@ import re
 from dataclasses import dataclass
 from typing import Iterator
 
+from ...meaning.book import file_meaning
+from ...rules.read import read_rules
 from ...syntax.expected import keywords
 from ...syntax.parse import parse
 from ...syntax.problem import Problem, Span
@@ -27,12 +29,22 @@ class Fix:
 
 def fixes(problem: Problem, text: str) -> tuple[Fix, ...]:
     """Every change that the problem's help spells out; none of them makes the text worse to read."""
-    before = len(parse(text, problem.span.file)[1])
-    found: dict[tuple[Edit, ...], Fix] = {}
+    before = _mistakes(text, problem.span.file)
+    found: dict[tuple[Edit, ...], tuple[Fix, int]] = {}
     for fix in _offered(problem, text):
-        if fix.edits not in found and len(parse(apply(text, fix.edits), problem.span.file)[1]) <= before:
-            found[fix.edits] = fix
-    return tuple(found.values())
+        after = before + 1 if fix.edits in found else _mistakes(apply(text, fix.edits), problem.span.file)
+        if after <= before:
+            found[fix.edits] = fix, after
+    best = min((after for _, after in found.values()), default=0)  # of two words that are alike, one may not fit the line
+    return tuple(fix for fix, after in found.values() if after == best)
+
+
+def _mistakes(text: str, file: str) -> int:
+    """How many mistakes of form, and of what each line means by itself, a text has."""
+    meaning = file_meaning(text, file)
+    of_rules: list[Problem] = []
+    read_rules(meaning.rules, of_rules)
+    return len(meaning.problems) + len(of_rules)
 
 
 def _offered(problem: Problem, text: str) -> Iterator[Fix]:
@@ -40,12 +52,20 @@ def _offered(problem: Problem, text: str) -> Iterator[Fix]:
     wrong = _wrong_words(problem, text, span)
     if help.startswith("did you mean "):
         for said in re.findall(_QUOTED, help):
-            if wrong is not None:
-                yield Fix(f"write {said}", (Edit(_most_alike(wrong, text, said[1:-1]), said[1:-1]),))
+            place = _misspelt(problem, text, span, said[1:-1])
+            if place is not None:
+                yield Fix(f"write {said}", (Edit(place, said[1:-1]),))
     elif colon := re.match(r"put a colon after it: (.+)$", help):
         yield _instead(wrong or span, colon.group(1))
     elif quoted := re.match(r"write the name in quotes: (.+)$", help):
         yield _instead(span, quoted.group(1))
+    elif help.startswith("put quotes around "):
+        raw = raw_line(text, span.line)
+        yield _instead(span, f'"{raw[index_of(raw, span.column) : index_of(raw, span.end)]}"')
+    elif help.startswith('put a " before '):
+        yield Fix(help, (Edit(Span(span.file, span.line, span.column, span.column), '"'),))
+    elif taken := re.match(r"take this (?:comma|full stop|semicolon|colon|mark|quote) out$", help):
+        yield Fix(taken.group(), (Edit(span, _between(text, span)),))
     elif help.startswith("end the name with a second"):
         yield Fix('close the quote', (Edit(Span(span.file, span.line, span.end, span.end), '"'),))
     elif added := re.match(r"add a line: (.+)$", help):
@@ -56,6 +76,13 @@ def _offered(problem: Problem, text: str) -> Iterator[Fix]:
     else:
         yield from _rewritten(problem, text, wrong or span)
         yield from _respelled(text, span)
+
+
+def _between(text: str, span: Span) -> str:
+    """What keeps the words on both sides of a place apart once it is empty."""
+    raw = raw_line(text, span.line)
+    before, after = raw[: index_of(raw, span.column)], raw[index_of(raw, span.end) :]
+    return " " if before[-1:].strip() and after[:1].strip() and after[:1] not in ",;:.#" else ""
 
 
 def _respelled(text: str, span: Span) -> Iterator[Fix]:
@@ -70,6 +97,26 @@ def _respelled(text: str, span: Span) -> Iterator[Fix]:
                 edit = Edit(place, near)
                 if len(parse(apply(text, [edit]), span.file)[1]) < len(parse(text, span.file)[1]):
                     yield Fix(f"write '{near}'", (edit,))
+
+
+def _misspelt(problem: Problem, text: str, span: Span, word: str) -> Span | None:
+    """Where the suggested word belongs: the quoted words of the message that are most like it, if they stand at the place."""
+    quoted = [said[1:-1] for said in re.findall(_QUOTED, problem.message) if said[1:-1] not in ("", word)]
+    if not quoted:
+        return None
+    wrong = max(quoted, key=lambda said: likeness(said.casefold(), word.casefold()))
+    raw = raw_line(text, span.line)
+    start, end = index_of(raw, span.column), index_of(raw, span.end)
+    at = raw.casefold().find(wrong.casefold(), start, max(end, start + len(wrong)))
+    if at >= 0:
+        offset = span.column + at - start
+        return _most_alike(Span(span.file, span.line, offset, offset + len(wrong)), text, word)
+    there = raw[start:end]
+    inner = there.strip('"').strip()
+    if inner and f" {inner.casefold()} " in f" {wrong.casefold()} ":  # 'by lenght', of which one word is underlined
+        offset = span.column + there.find(inner)
+        return Span(span.file, span.line, offset, offset + len(inner))
+    return None
 
 
 def _most_alike(place: Span, text: str, word: str) -> Span:
@@ -96,10 +143,21 @@ def _rewritten(problem: Problem, text: str, span: Span) -> Iterator[Fix]:
         unsigned = there.startswith(("-", "−")) and plain == there[1:].strip()
         in_quotes = plain.endswith(f'"{there}"') and there
         edition = problem.code == "E109" and re.fullmatch(r"edition \d+", plain)
+        lead = raw[: index_of(raw, span.column)].strip().casefold()
+        value = plain[len(lead) :].strip() if lead and plain.casefold().startswith(f"{lead} ") else ""
         if same or respelled or unsigned or edition:
             yield _instead(span, plain)
+        elif value and _same_words(there, value):
+            yield _instead(span, value)
         elif in_quotes:
             yield _instead(span, f'"{there}"')
+
+
+def _same_words(said: str, again: str) -> bool:
+    """Whether a text is another one with its quotes, commas or a few words put right, and nothing of hers left out."""
+    words, others = (re.findall(r'[^\s,;:"]+', each) for each in (said, again))
+    rest = iter(others)
+    return bool(words) and all(word in rest for word in words) and len(others) <= len(words) + 3
 
 
 def _instead(span: Span, text: str) -> Fix:

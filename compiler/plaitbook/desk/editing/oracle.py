@@ -153,13 +153,14 @@ def examples(kind: str, fact: str) -> tuple[str, ...]:
     if fact not in SCHEMAS.get(kind, {}):
         return ()
     found: list[str] = []
+    usual = vocabulary.FACT_EXAMPLES[kind].get(fact, fact).removeprefix(fact).strip()
     for nonsense in (_NONSENSE, f'"{_NONSENSE}" "{_NONSENSE}"', "none 1 qq"):
         for problem in wrong_with(kind, fact, vocabulary.FACT_RULES.get(fact, "fact_value"), nonsense) or ():
             for said in suggested(problem.help):
                 value = said.removeprefix(f"{fact} ")
-                if "qq" not in value and wrong_with(kind, fact, "fact_value", value) == ():
+                if "qq" not in value and '"none"' not in value and wrong_with(kind, fact, "fact_value", value) == ():
                     found.append(value)
-    return tuple(dict.fromkeys(found))
+    return tuple(dict.fromkeys(found or ([usual] if '"' in usual else [])))
 
 
 def suggested(help: str) -> tuple[str, ...]:
@@ -170,6 +171,6 @@ def suggested(help: str) -> tuple[str, ...]:
     texts += re.findall(r": ([^:]*(?::\d\d)?)$", help)
     found: list[str] = []
     for text in texts:
-        parts = re.split(r", or |, (?=\d)| or (?=\d)|; ", text)
+        parts = re.split(r", or |, (?=[\d½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])| or (?=[\d½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])|; ", text)
         found += [part.strip().rstrip("?.") for part in (text, *parts)]
     return tuple(dict.fromkeys(part for part in found if part))

@@ -7,6 +7,7 @@ from pathlib import Path, PurePosixPath
 from typing import Any
 
 from ...compile import Request
+from ...meaning.inherit import inherit
 from ..editing.session import Session
 from ..shelf import shelf_for
 from .places import path_of, uri_of
@@ -81,12 +82,13 @@ class Desk:
         return changed
 
     def request_for(self, at: Open) -> Request:
-        """The request for one file: a wearer or a house that its book doesn't have is left out."""
+        """The request for one file: a wearer or a house that its book doesn't have is left out, and a pick that its looks can't take."""
         book = at.session.book(at.name)
         wearer = self.request.wearer if _known(self.request.wearer, book.wearers) else None
         house = self.request.house if _known(self.request.house, book.houses) else None
+        looks = book.files[at.name].looks if at.name in book.files else ()
         choices = {choice.name: {option for option, _ in choice.options}
-                   for look in book.looks.values() for choice in look.choices}
+                   for look in looks for choice in (inherit(look, book.looks, []) or look).choices}
         picks = {name: option for name, option in self.request.picks.items() if option in choices.get(name, ())}
         return Request(None, wearer, house, picks)
 
