@@ -38,7 +38,7 @@ def test_every_kind_of_line_is_in_a_stored_file() -> None:
     ("edition 0", "edition 0 is not one", "write edition 1"), ("edition 2", "edition 2 is not one", "install a newer plaitbook"),
     ("edition 99", "edition 99 is not one", "write edition 1"), ("edition -1", "edition -1 is not one", "write edition 1"),
     ("edition 1.5", "edition 1.5 is not one", "write edition 1"), ("edition one", "'one' is not understood", "edition 1"),
-    ("edition", "nothing follows", "edition 1"), ("edition 1 2", "'2' is not understood", "edition 1"), ("edition: 1", "':' is not understood", "edition 1"),
+    ("edition", "nothing follows", "edition 1"), ("edition 1 2", "'2' is not understood", "edition 1"), ("edition: 1", "':' is not understood", "take this colon out"),
     ("edition 1\nedition 1", "once", "keep one"), ("ediiton 1", "'ediiton' ", "edition"),
 ])
 def test_an_edition_that_is_not_known_says_what_to_write(written: str, said: str, help_words: str) -> None:
