@@ -9,7 +9,7 @@ import pytest
 from icalendar import Calendar
 
 from plaitbook.desk.command import main
-from plaitbook.desk.day.bookings import read_bookings
+from plaitbook.desk.day.bookings import SOME_DAY, read_bookings
 from plaitbook.desk.stock.store import on_hand, stock_path
 
 LIST = """date,start,look,wearer,choices,braiders
@@ -106,13 +106,24 @@ def test_a_wrong_line_is_named_and_nothing_is_written(book: Path, line: str, sai
     assert not (book / "out.html").exists()
 
 
+def test_all_that_is_wrong_with_a_list_is_said_in_one_run(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (book / "week.csv").write_text(LIST + "2027-03-04,9 o'clock,Saltmarch,Noor,,1\n04/03,,Saltmarsh,Nor,size=tiny,many\n2027-03-04,,Lanturn,,,1\n", "utf-8")
+    assert main(["day", str(book / "week.csv"), "--crew", "Ana, Bo, Cleo"]) == 1
+    err = capsys.readouterr().err
+    for said in ("week.csv:5: '9 o'clock' is not a time of day", "week.csv:5: there is no look \"Saltmarch\"", "week.csv:6: '04/03' is not a date",
+                 "week.csv:6: there is no wearer \"Nor\"", "week.csv:6: 'many' is not a number", "week.csv:7: there is no look \"Lanturn\""):
+        assert said in " ".join(err.split()), (said, err)
+    lines = [int(line.split("week.csv:")[1].split(":")[0]) for line in err.splitlines() if "week.csv:" in line]
+    assert lines == sorted(lines)
+
+
 @pytest.mark.parametrize(("text", "said"), [
     ("", "empty"), ("when,what\n", "'when' is no heading"), ("date,start\n", "no column 'look'"), ("date,look,look\n", "twice"),
     ("date,look\n2027-03-04,A,B\n", "more cells"), ('date,look\n"2027', "quotation mark"),
 ])
 def test_a_list_that_is_none_says_so(text: str, said: str) -> None:
     bookings, mistakes = read_bookings(text)
-    assert not bookings and any(said in mistake.message for mistake in mistakes)
+    assert any(said in mistake.message for mistake in mistakes) and all(booking.day == SOME_DAY for booking in bookings)
 
 
 def test_semicolons_and_a_byte_order_mark_are_read() -> None:

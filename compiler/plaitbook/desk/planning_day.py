@@ -44,7 +44,7 @@ def run(arguments: argparse.Namespace) -> int:
     from ..cards.speech import speech
     from .day.bookings import Mistake, read_bookings
     from .day.paper import care_of
-    from .day.planning import plan_days, shelf_from
+    from .day.planning import cant_be_made, plan_days, shelf_from
     from .shelf import BOOK, CantRead, shelf_for
     from .stock.store import stock_path
     from .survey.cells import book_root, read_book
@@ -59,8 +59,10 @@ def run(arguments: argparse.Namespace) -> int:
         crew = _crew(arguments.crew)
         bookings, mistakes = read_bookings(listed)
         plan = None
-        if not mistakes and bookings:
-            texts = read_book(folder)
+        texts = read_book(folder) if bookings else None
+        if texts is not None and mistakes:
+            mistakes = tuple(sorted((*mistakes, *cant_be_made(texts, bookings, arguments.house))))
+        elif texts is not None:
             plan, mistakes = plan_days(texts, bookings, arguments.house, crew, lambda house: shelf_from(stock_path(folder), house))
         if plan is None:
             mistakes = mistakes or (Mistake(1, "there are headings, and no booking under them", "write one booking a line"),)

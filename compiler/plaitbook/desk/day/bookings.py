@@ -16,6 +16,7 @@ SEPARATOR = re.compile(r"sep=([,;\t])\r?\n", re.IGNORECASE)
 """The line by which a spreadsheet tells another what stands between its cells."""
 MOST = 500
 """Bookings in one list; a month of a large house. Our own estimate."""
+SOME_DAY = date(1970, 1, 1)
 MOST_BRAIDERS = 6
 """At one head; no more can stand there. Our own estimate."""
 
@@ -42,7 +43,12 @@ class Mistake(NamedTuple):
 
 
 def read_bookings(text: str) -> tuple[tuple[Booking, ...], tuple[Mistake, ...]]:
-    """The bookings of a list, and everything that is wrong with it."""
+    """The bookings of a list, and everything that is wrong with it.
+
+    A line with a wrong date, time or number stands among the bookings all the same where it names a look, as on
+    :data:`SOME_DAY`: so that its look, client and choices can be looked at in the same run. Where anything is
+    wrong, nothing is to be planned.
+    """
     text = text.removeprefix("\ufeff").replace("\u00a0", " ")
     said = SEPARATOR.match(text)
     above = next((line for line in text.splitlines() if line.strip(" ,;\t") and not line.startswith(("#", "sep="))), "")
@@ -105,13 +111,14 @@ def _booking(line: int, said: dict[str, str], more: bool, mistakes: list[Mistake
         name, sign, option = (part.strip() for part in each.partition("="))
         if not (sign and name and option):
             mistakes.append(Mistake(line, f"'{each}' is not a choice", "write it as size=small, and several as size=small; length=bob"))
-        picks.append((name.casefold(), option.casefold()))
+        else:
+            picks.append((name.casefold(), option.casefold()))
     crew = said.get("braiders") or "1"
     if not (crew.isascii() and crew.isdigit() and 1 <= int(crew) <= MOST_BRAIDERS):
         mistakes.append(Mistake(line, f"'{crew}' is not a number of braiders", f"write 1 to {MOST_BRAIDERS}"))
     if len(mistakes) > before or day is None:
-        return None
-    return Booking(line, day, start, said["look"], said.get("wearer") or None, tuple(picks), int(crew))
+        day, start, crew = SOME_DAY, None, "1"
+    return Booking(line, day, start, said["look"], said.get("wearer") or None, tuple(picks), int(crew)) if said.get("look") else None
 
 
 def _day(text: str) -> date | None:

@@ -83,6 +83,14 @@ def plan_days(
     return DayPlan(own, crew, days, share_cuts(with_spare(wanted)), shopping(wanted, share_cuts(wanted), brought, shelf_of(own), own), numbered), ()
 
 
+def cant_be_made(texts: Texts, bookings: tuple[Booking, ...], house: str | None) -> tuple[Mistake, ...]:
+    """What is wrong with the looks, clients and choices of some bookings, line by line."""
+    mistakes: list[Mistake] = []
+    for booking in bookings:
+        _compiled(texts, booking, house, mistakes)
+    return tuple(mistakes)
+
+
 def whom(visit_day: date, booking: Booking, plan: Plan) -> str:
     """Who a piece is for, as the lists name it: the wearer, or the look where nobody is named."""
     return f"{plan.head.wearer if booking.wearer else plan.head.recipe} ({visit_day.day} {visit_day:%b}, line {booking.line})"
