@@ -165,8 +165,8 @@ class Session:
     def all_problems(self, name: str, planned: bool = True) -> tuple[Problem, ...]:
         """Every mistake of a file and of the files that are brought in with it.
 
-        Without ``planned``, the looks are settled and not planned, and only as they stand: quicker,
-        and it misses what only a plan shows (a piece too short for its strand).
+        Without ``planned``, the looks are settled and not planned, only as they stand, and only where the book
+        itself has no mistake: quicker, and it misses what only a plan shows (a piece too short for its strand).
         """
         opened = self._open(name)
         with self._lock:
@@ -175,7 +175,7 @@ class Session:
     def _judged(self, name: str, opened: _Texts, planned: bool) -> tuple[Problem, ...]:
         book = opened.book
         if book.problems:
-            return all_wrong(book, name)
+            return all_wrong(book, name) if planned else sort_problems(book.problems)
         problems: list[Problem] = []
         read_rules(tuple(book.rules.values()), problems)
         for look in book.files[name].looks:
