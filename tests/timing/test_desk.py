@@ -69,6 +69,16 @@ def test_a_slow_start_lengthens_the_rest_but_less_than_it_says(look: Path, capsy
 def test_nothing_done_yet_is_the_card_again(look: Path, capsys) -> None:
     same = replan(capsys, look, "--done", 0, "--elapsed", "0 min")
     assert same["pace"] == 1 and same["median"] == pytest.approx(same["was"])
+    _, out, _ = run(capsys, "plan", look, "--wearer", "Ilse")
+    told = json.loads(out)["timing"]["breaks"]
+    assert told and [minute for minute, _ in same["breaks"]] == pytest.approx([begins for begins, _ in told])
+
+
+def test_breaks_to_come_are_told(look: Path, capsys) -> None:
+    late = replan(capsys, look, "--done", 60, "--elapsed", "5 h")
+    assert late["breaks"] and all(300 <= minute < late["median"] for minute, _ in late["breaks"])
+    code, out, _ = run(capsys, "replan", look, "--wearer", "Ilse", "--done", 20, "--elapsed", "2 h")
+    assert code == 0 and "breaks of 15 min to come: " in out and max(map(len, out.splitlines())) <= 80
 
 
 def test_replanning_in_words_has_clock_times(look: Path, capsys) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import math
 import sys
+import textwrap
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
@@ -37,6 +38,8 @@ class Replan(NamedTuple):
     """(sections done, zone, minute) still to come."""
     packs: tuple[tuple[str, float, float, float], ...]
     """(hair, packs before, packs now, packs still to come)."""
+    breaks: tuple[tuple[float, float], ...] = ()
+    """(minute, minutes long) of the breaks still to come, on an ordinary rest of the day."""
 
 
 def replan(variant: "Variant", plan: "Plan", wearer: "Wearer", done: int, elapsed: float) -> Replan:
@@ -95,6 +98,14 @@ def replan(variant: "Variant", plan: "Plan", wearer: "Wearer", done: int, elapse
         more = min(whole, breaks_within((spent + work_left) * stretch, every, pause)) - had
         return elapsed + (work_left * stretch + max(0.0, more)) / 60
 
+    def breaks_to_come(of_all: float) -> tuple[tuple[float, float], ...]:
+        if pause <= 0 or every <= 0:
+            return ()
+        had = round(min(planned * pause, breaks_within(spent * stretch, every, pause)) / pause)
+        whole = round(max(had * pause, breaks_of((spent + of_all) * stretch, every, pause)) / pause)
+        return tuple((elapsed + max(0.0, (number * every - spent * stretch) + (number - 1 - had) * pause) / 60, pause / 60)
+                     for number in range(had + 1, whole + 1))
+
     ends = [minute(late, late) for late in (rest_s * factor * math.exp(z * rest_spread) for z in (0.0, table.Z80, table.Z95))]
     points = []
     for place in place_checkpoints(hands.by_section[done:]):
@@ -105,17 +116,18 @@ def replan(variant: "Variant", plan: "Plan", wearer: "Wearer", done: int, elapse
     packs = tuple((line.name, was.get(line.name, 0.0), line.packs_used, line.packs_used * left)
                   for line in variant.material.hair)
     return Replan(variant.sections.count, done, elapsed, factor, math.exp(seen), ends[0], ends[1], ends[2], plan.timing.median_minutes,
-                  tuple(points), packs)
+                  tuple(points), packs, breaks_to_come(rest_s * factor))
 
 
 def replan_text(found: Replan, planned: int, opens: int | None, p_was: float) -> str:
     """What to tell the braider."""
+    from ..cards.wording import NBSP
     from ..passes.checkpoints import clock_at
     from .durations import spoken
 
     def by(minutes: float) -> str:
         clock = clock_at(opens, minutes)
-        return f"{spoken(minutes)}" + (f" ({clock})" if clock else "")
+        return (spoken(minutes) + (f" ({clock})" if clock else "")).replace(" ", NBSP)  # a time is never parted
 
     lines = [f"{found.done} of {found.sections} braids done after {spoken(found.elapsed)}"
              + (f"; the card said {planned} braids" if planned != found.sections else "")]
@@ -127,9 +139,11 @@ def replan_text(found: Replan, planned: int, opens: int | None, p_was: float) ->
     lines.append(f"before: {by(found.was)}, 4 days in 5 by {by(p_was)}")
     for sections, zone, minutes in found.checkpoints:
         lines.append(f"  [ ] {sections} of {found.sections} by {by(minutes)}, {zone}")
+    if found.breaks:
+        lines.append(f"breaks of {spoken(found.breaks[0][1])} to come: " + ", ".join(by(minute) for minute, _ in found.breaks))
     for hair, before, now, left in found.packs:
         lines.append(f"{hair}: {now:.2f} packs in all ({before:.2f} before), {left:.2f} still to come")
-    return "\n".join(lines)
+    return "\n".join(textwrap.fill(line, 80, subsequent_indent="  ") for line in lines).replace(NBSP, " ")
 
 from .commands import HELP
 
