@@ -4,8 +4,10 @@ from decimal import Decimal
 
 import pytest
 from sample import sample
+from shipped_book import SMALL, compile_in_book
 from test_card import HOSTILE
 
+from plaitbook.cards.build import write_card
 from plaitbook.cards.documents import DOCUMENTS, GROWTH_MM, client_lines, take_down, write_document
 from plaitbook.cards.context import Context
 from plaitbook.cards.html import render_html
@@ -76,3 +78,13 @@ def test_the_command_prints_to_a_file(tmp_path, monkeypatch, capsys):
     assert main(["print", "book/looks/saltmarsh.plait", "shopping", "--wearer", "Noor", "--format", "text", "-o", str(out)]) == 0
     assert "To buy" in out.read_text("utf-8")
     capsys.readouterr()
+
+
+def test_a_badge_on_her_own_look_is_explained():
+    """The look is hers, the client and the house are the demo book's."""
+    done = compile_in_book(SMALL, wearer="Ilse")
+    card = write_card(done.plan, done.recipe, done.wearer, done.house)
+    said = [block.text for block in card.part("know").blocks if block.block == "para"]
+    assert card.badge == "Demo" and "Marked as a demo because invented: Ilse and Harbour Chair." in said
+    demo = compile_in_book(SMALL.replace("technique plait", "demo\ntechnique plait"), wearer="Ilse")
+    assert not [b for p in write_card(demo.plan, demo.recipe, demo.wearer, demo.house).parts for b in p.blocks if "because invented" in getattr(b, "text", "")]

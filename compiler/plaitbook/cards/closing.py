@@ -55,6 +55,9 @@ def know_part(c: Context) -> tuple[Part, ...]:
     if c.house.note:
         blocks.append(Para(text=words.sentence(words.clean(c.house.note))))
     blocks += [alert(c.say, c.house.currency, f) for f in c.plan.findings if f.severity == "note"]
+    invented = [words.name(each.name) for each in (c.wearer, c.house) if each.demo]
+    if invented and not c.recipe.demo:  # her own look bears the badge, and she wonders why
+        blocks.append(Para(text=c.say("Marked as a demo because invented: {names}.", names=c.say.listed(invented)), tone="small"))
     return (Part(key="know", title=c.say("Good to know"), blocks=tuple(blocks)),) if blocks else ()
 
 
