@@ -61,6 +61,9 @@ def print_menu(arguments: argparse.Namespace, form: str) -> int:
         dishes.append(Dish(plan.head.recipe, plan.head.summary, ways, in_words(logged, say) if logged else ""))
     if left_out:
         print("left out of the menu, as their cards say stop:", *left_out, sep="\n  ", file=sys.stderr)
+    if not dishes:
+        print("plait: nothing is left to offer; no menu was written\n  try: plait check each look, and mend what says stop", file=sys.stderr)
+        return BAD_TEXT
     title = folder.resolve().name or say("Book")
     card = write_menu(title[:1].upper() + title[1:], first.plan.head.house, tuple(dishes), paper=arguments.paper or first.house.paper,
                       demo=any(look.ordinary.plan is not None and look.ordinary.plan.head.demo for look in looks), say=say)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-import sys
 import textwrap
 from dataclasses import dataclass
 from pathlib import Path

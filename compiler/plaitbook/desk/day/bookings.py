@@ -17,6 +17,7 @@ SEPARATOR = re.compile(r"sep=([,;\t])\r?\n", re.IGNORECASE)
 MOST = 500
 """Bookings in one list; a month of a large house. Our own estimate."""
 SOME_DAY = date(1970, 1, 1)
+"""Stands for a date that can't be read; :func:`_day` never gives it to a booking that is right."""
 MOST_BRAIDERS = 6
 """At one head; no more can stand there. Our own estimate."""
 
@@ -128,7 +129,7 @@ def _day(text: str) -> date | None:
             found = datetime.strptime(text, form).date()
         except ValueError:
             continue
-        return found if 1970 <= found.year < 9000 else None
+        return found if 1970 < found.year < 9000 else None
     return None
 
 

@@ -103,7 +103,7 @@ async def _enter(desk: Desk, request: Request) -> Response:
 
 async def _door(desk: Desk, request: Request) -> Response:
     """What somebody sees who isn't let in yet."""
-    return HTMLResponse(_page("door.html" if desk.door.shared else "closed.html").replace("{said}", ""), 403)
+    return HTMLResponse(_plain("door.html" if desk.door.shared else "closed.html").replace("{said}", ""), 403)
 
 
 async def _pair(desk: Desk, request: Request) -> Response:
@@ -115,7 +115,7 @@ async def _pair(desk: Desk, request: Request) -> Response:
         return _let_in(request, cookie)
     wait = desk.door.wait_s()
     said = f"Too many tries. Wait {round(wait)} seconds, then ask at the desk for the code." if wait else "That is not the code."
-    return HTMLResponse(_page("door.html").replace("{said}", said), 429 if wait else 403)
+    return HTMLResponse(_plain("door.html").replace("{said}", said), 429 if wait else 403)
 
 
 def _let_in(request: Request, cookie: str) -> Response:
@@ -138,7 +138,7 @@ async def _built(request: Request) -> Response:
 async def _station(desk: Desk, request: Request) -> Response:
     station = desk.stations.get(request.path_params["id"], request.scope["role"] == "guest")
     if station is None:
-        return HTMLResponse(_page("gone.html"), 404)
+        return HTMLResponse(_plain("gone.html"), 404)
     policy = station.html.partition('content="default-src')[2].partition('"')[0]
     policy = policy.replace("&#39;", "'")
     return HTMLResponse(station.html, headers={"content-security-policy": f"default-src{policy}; frame-ancestors 'none'"})
@@ -152,6 +152,13 @@ def _own_names(folder: Path) -> frozenset[str]:
 @lru_cache(maxsize=None)
 def _page(name: str) -> str:
     return (SHELL / name).read_text("utf-8")
+
+
+@lru_cache(maxsize=None)
+def _plain(name: str) -> str:
+    """A page for whoever isn't in the book: its title and words, in the one frame of such pages."""
+    title, _, body = _page(name).removeprefix("<title>").partition("</title>\n")
+    return _page("plain.html").replace("{title}", title).replace("{body}", body)
 
 
 @lru_cache(maxsize=1)

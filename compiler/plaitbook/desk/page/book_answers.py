@@ -102,10 +102,7 @@ def _opened(desk: Desk, name: str, guest: bool) -> dict[str, Any]:
 
 async def keep_draft(desk: Desk, request: Request, guest: bool) -> Any:
     """Put what is typed on disk, as a draft of this tab; and what version the file itself is at."""
-    data = await asked.fields(request)
-    name, tab, base = asked.words(data, "name"), asked.words(data, "tab"), asked.words(data, "base", "")
-    text = asked.text(data)
-    return await run_in_threadpool(_kept, desk, name, tab, text, base, guest)
+    return await run_in_threadpool(_kept, desk, *_written(await asked.fields(request)), guest)
 
 
 def _kept(desk: Desk, name: str, tab: str, text: str, base: str, guest: bool) -> dict[str, Any]:
@@ -117,10 +114,12 @@ def _kept(desk: Desk, name: str, tab: str, text: str, base: str, guest: bool) ->
 
 async def save_file(desk: Desk, request: Request, guest: bool) -> Any:
     """Save a text over the version it began from; both texts where the file has changed meanwhile."""
-    data = await asked.fields(request)
-    name, tab, base = asked.words(data, "name"), asked.words(data, "tab"), asked.words(data, "base", "")
-    text = asked.text(data)
-    return await run_in_threadpool(_saved, desk, name, tab, text, base, guest)
+    return await run_in_threadpool(_saved, desk, *_written(await asked.fields(request)), guest)
+
+
+def _written(data: dict[str, Any]) -> tuple[str, str, str, str]:
+    """(file, tab, text, the version it began from). Raises Refused."""
+    return asked.words(data, "name"), asked.words(data, "tab"), asked.text(data), asked.words(data, "base", "")
 
 
 def _saved(desk: Desk, name: str, tab: str, text: str, base: str, guest: bool) -> dict[str, Any]:
